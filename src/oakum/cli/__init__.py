@@ -1,0 +1,1 @@
+"""The command line: asks the desk, shows the answer."""
