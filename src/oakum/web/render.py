@@ -1,0 +1,108 @@
+"""From answers to pages: the templates, their filters, and the frame every page shares."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from functools import cache
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from fastapi import Request
+from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+from markupsafe import Markup
+from starlette.responses import HTMLResponse, Response
+
+from oakum import __version__
+from oakum.draw.theme import stylesheet
+from oakum.web import words
+from oakum.web.house import House
+
+STATIC = Path(__file__).parent / "static"
+ROOMS = (("Today", "/"), ("Finds", "/finds"), ("Lifts", "/lifts"), ("Logbook", "/logbook"))
+SAID = {
+    "entered": "Entered. The number is given and will not be used again.",
+    "changed": "Changed by a new entry. The earlier words stay in the history.",
+    "struck": "Struck out. The entry stays in the logbook with your reason.",
+    "settled": "Settled, with your reason.",
+    "reading": "The reading stands beside the others.",
+    "photo": "The photograph is kept as it was sent.",
+    "file": "The file is kept as it was sent.",
+    "linked": "Entered.",
+    "body": "The body is kept. The weights below are computed from it.",
+    "imported": "The accepted rows have been entered.",
+    "person": "Added. The name stays outside the logbook and can be erased.",
+}
+
+
+@cache
+def static_address(name: str) -> str:
+    """Return the address of a shipped file, with a mark of its content so that browsers may keep it."""
+    digest = hashlib.sha256((STATIC / name).read_bytes()).hexdigest()[:12]
+    return f"/static/{name}?v={digest}"
+
+
+@cache
+def drawing_css_address() -> str:
+    """Return the address of the style sheet of the drawings."""
+    return f"/drawing.css?v={hashlib.sha256(stylesheet().encode()).hexdigest()[:12]}"
+
+
+@cache
+def environment() -> Environment:
+    """Return the templates; everything a person typed is escaped, and a missing value is an error."""
+    made = Environment(
+        loader=PackageLoader("oakum.web"),
+        autoescape=select_autoescape(default=True, default_for_string=True),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters.update(
+        clock=words.clock,
+        day=words.day,
+        entry_time=words.entry_time,
+        columns=words.columns,
+        shown=words.shown,
+        value=words.value_in_words,
+        field=words.field_name,
+        kind=words.kind_name,
+        percent=words.percent,
+        path=lambda text: quote(str(text), safe=""),
+        drawing=Markup,
+    )
+    made.globals.update(static=static_address, version=__version__, rooms=ROOMS)
+    return made
+
+
+def page(request: Request, template: str, *, room: str = "", status: int = 200, **values: Any) -> Response:
+    """Fill in a whole page."""
+    house: House = request.app.state.house
+    text = environment().get_template(template).render(
+        project=house.title,
+        room=room,
+        path=request.url.path,
+        drawing_css=drawing_css_address(),
+        said=SAID.get(request.query_params.get("said", "")),
+        people=house.people(),
+        **values,
+    )
+    return HTMLResponse(text, status_code=status)
+
+
+def fragment(template: str, *, status: int = 200, **values: Any) -> Response:
+    """Fill in a piece of a page."""
+    return HTMLResponse(environment().get_template(template).render(**values), status_code=status)
+
+
+def message(
+    request: Request, status: int, title: str, sentences: Sequence[str], link: tuple[str, str] | None = None
+) -> Response:
+    """Make a page that only says something."""
+    return page(request, "message.html", status=status, title=title, sentences=sentences, link=link)
+
+
+def wants_fragment(request: Request) -> bool:
+    """Whether the piece is to be put into a page that stands already."""
+    return request.headers.get("hx-request") == "true"

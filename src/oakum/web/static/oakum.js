@@ -1,0 +1,27 @@
+/* Small comforts. Every page works without this file. */
+"use strict";
+
+/* The water level: slider, number field and the - and + buttons say the same; the server answers. */
+document.addEventListener("input", (event) => {
+  const from = event.target;
+  const box = from.closest?.("[data-level]");
+  if (!box || !from.matches("[data-level-input]")) return;
+  for (const other of box.querySelectorAll("[data-level-input]")) {
+    if (other !== from) other.value = from.value;
+  }
+});
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest?.("[data-level-step]");
+  const box = button?.closest("[data-level]");
+  if (!box) return;
+  event.preventDefault();
+  const field = box.querySelector("input[type=range]");
+  const next = Number(field.value) + Number(button.dataset.levelStep);
+  field.value = String(Math.min(Number(field.max), Math.max(Number(field.min), next)));
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+});
+
+/* After a form came back with errors, the keyboard stands at the summary of what was wrong. */
+const focusErrors = (root) => root.querySelector?.("[data-focus]")?.focus();
+document.addEventListener("DOMContentLoaded", () => focusErrors(document));

@@ -1,0 +1,89 @@
+"""Words and figures for the pages: times, values, names of fields and kinds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime
+from typing import Any
+
+from oakum.ground.estimate import Spread
+from oakum.ground.estimate.wording import figures, places_for, plain, shown_unit
+from oakum.record import KINDS
+
+FIELD_NAMES = {
+    "found_on": "found on",
+    "found_by": "found by",
+    "kept_at": "kept at",
+    "earlier_numbers": "earlier numbers",
+    "imported_from": "taken over from",
+    "extra": "other columns",
+    "parent": "part of",
+    "toml": "body",
+    "of": "sample of",
+    "sample": "sample number",
+    "title": "what it is",
+}
+
+
+def clock(at: datetime) -> str:
+    """Write a time of day with its date, in the machine's own zone."""
+    local = at.astimezone()
+    return f"{local.day} {local:%B %Y, %H:%M}"
+
+
+def day(at: datetime) -> str:
+    """Write a date."""
+    local = at.astimezone()
+    return f"{local.day} {local:%B %Y}"
+
+
+def entry_time(stamp: Sequence[int]) -> str:
+    """Write the time of an entry from its stamp (wall milliseconds, counter)."""
+    return clock(datetime.fromtimestamp(stamp[0] / 1000, UTC))
+
+
+def columns(spread: Spread) -> tuple[str, str, str, str]:
+    """Return low, likely, high and the unit, to the figures that the width supports."""
+    unit, factor = shown_unit(spread.unit, max(abs(spread.p5), abs(spread.best), abs(spread.p95)))
+    if spread.is_exact:
+        text = plain(spread.best * factor)
+        return text, text, text, unit
+    places = places_for(0.5 * (spread.p95 - spread.p5) * factor)
+    low, best, high = (figures(v * factor, places) for v in (spread.p5, spread.best, spread.p95))
+    return low, best, high, unit
+
+
+def shown(spread: Spread | None) -> str:
+    """Say a spread in words; a missing one is "not known"."""
+    return "not known" if spread is None else spread.words()
+
+
+def percent(share: float) -> str:
+    """Write a fraction in whole percent; a trace is "under 1 %"."""
+    return "under 1 %" if 0 < share < 0.01 else f"{100 * share:.0f} %"
+
+
+def field_name(name: str) -> str:
+    """Return the name of a field as a person says it."""
+    return FIELD_NAMES.get(name, name.replace("_", " "))
+
+
+def kind_name(name: str) -> str:
+    """Return what an entry of this kind says happened."""
+    kind = KINDS.get(name)
+    return kind.words if kind is not None else name
+
+
+def value_in_words(value: Any) -> str:
+    """Write the value of a field: a measure as it was written, a list with commas, nothing as "not known"."""
+    if value is None or value == "":
+        return "not known"
+    if isinstance(value, Mapping):
+        if "text" in value:
+            return str(value["text"])
+        return "; ".join(f"{field_name(str(k))}: {value_in_words(v)}" for k, v in value.items())
+    if isinstance(value, list | tuple):
+        if value and all(isinstance(item, list | tuple) and len(item) == 2 for item in value):
+            return "; ".join(f"{name}: {text}" for name, text in value)
+        return ", ".join(value_in_words(item) for item in value)
+    return str(value)
