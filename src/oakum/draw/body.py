@@ -1,0 +1,298 @@
+"""The body to scale, seen from the front (elevation, x and z) and from above (plan, x and y).
+
+Shown are the outlines of all parts by role, the water line, the centres and hanging points with their P5 to P95
+clouds, the overall dimensions and a scale bar. Hidden lines of one part are left out, parts do not hide each other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from oakum.draw import svg
+from oakum.draw.body_marks import PointMark, legend, point_marks, point_words, water_line
+from oakum.draw.outline import ELEVATION, PLAN, Outline, View, outline
+from oakum.draw.parts import Shown, shown_parts
+from oakum.draw.rows import Rows, spread_figures
+from oakum.draw.scale import POINTS_PER_METRE, bar_length_m, length_words, print_scale
+from oakum.draw.theme import PAGE, Theme
+from oakum.lift.weight_report import WeightReport
+
+_TALLEST = 0.8  # of the width
+_DASH = {"stroke_linejoin": "round", "stroke_linecap": "round", "fill": "none"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """Where a place of the body falls on paper: `k` units to a metre."""
+
+    k: float
+    left: float
+    top: float
+    low: tuple[float, float]
+    high: tuple[float, float]
+
+    @property
+    def width(self) -> float:
+        return (self.high[0] - self.low[0]) * self.k
+
+    @property
+    def height(self) -> float:
+        return (self.high[1] - self.low[1]) * self.k
+
+    @property
+    def bottom(self) -> float:
+        return self.top + self.height
+
+    def at(self, point: tuple[float, float]) -> svg.Point:
+        return self.left + (point[0] - self.low[0]) * self.k, self.top + (self.high[1] - point[1]) * self.k
+
+
+def elevation(
+    report: WeightReport,
+    *,
+    height_m: float | None = None,
+    theme: Theme = PAGE,
+    width: float | None = None,
+    scale: int | None = None,
+    key: str = "elevation",
+) -> str:
+    """Draw the body from the front.
+
+    `height_m` is the height of the body's lowest point above the water (negative: below), as in the emergence
+    curve; None draws no water. `scale` is the denominator of a print scale (one unit is one point); None fills
+    the width.
+    """
+    return _drawing(report, ELEVATION, height_m, theme, width, scale, key)
+
+
+def plan(
+    report: WeightReport,
+    *,
+    theme: Theme = PAGE,
+    width: float | None = None,
+    scale: int | None = None,
+    key: str = "plan",
+) -> str:
+    """Draw the body from above; the hook must be over the hanging points."""
+    return _drawing(report, PLAN, None, theme, width, scale, key)
+
+
+def body_rows(report: WeightReport) -> Rows:
+    """Return the places of all centres and hanging points, likely and from P5 to P95."""
+    lines = []
+    for mark in point_marks(report):
+        cells = []
+        for spread in (mark.centre.x_m, mark.centre.y_m, mark.centre.z_m):
+            low, best, high = spread_figures(spread)
+            cells.append(best if low == high else f"{best} ({low} to {high})")
+        lines.append((f"{mark.tag}: {mark.name}", *cells))
+    head = ("point", "along, x (m)", "across, y (m)", "up, z (m)")
+    return Rows("Centres and hanging points, likely (P5 to P95)", head, tuple(lines))
+
+
+def extent_m(report: WeightReport) -> tuple[float, float, float]:
+    """Return the overall length (x), width (y) and height (z) of everything that is drawn, metres."""
+    front = [outline(s.vertices, s.faces, ELEVATION) for s in shown_parts(report.body)]
+    above = [outline(s.vertices, s.faces, PLAN) for s in shown_parts(report.body)]
+    (x0, z0), (x1, z1) = _bounds(front)
+    (_, y0), (_, y1) = _bounds(above)
+    return x1 - x0, y1 - y0, z1 - z0
+
+
+def sheet_scale(report: WeightReport, *, width_pt: float, height_pt: float) -> int:
+    """Return the print scale at which both elevation and plan fit into the given room, points."""
+    long, across, tall = extent_m(report)
+    by_width = print_scale(long, width_pt / POINTS_PER_METRE)
+    return max(by_width, print_scale(max(across, tall), height_pt / POINTS_PER_METRE))
+
+
+def _bounds(outlines: list[Outline]) -> tuple[tuple[float, float], tuple[float, float]]:
+    if not outlines:
+        raise svg.DrawingError("a body without parts cannot be drawn: add a part")
+    low = tuple(min(o.low[i] for o in outlines) for i in (0, 1))
+    high = tuple(max(o.high[i] for o in outlines) for i in (0, 1))
+    return (low[0], low[1]), (high[0], high[1])
+
+
+def _drawing(
+    report: WeightReport,
+    view: View,
+    height_m: float | None,
+    theme: Theme,
+    width: float | None,
+    scale: int | None,
+    key: str,
+) -> str:
+    shown = shown_parts(report.body)
+    outlines = [outline(s.vertices, s.faces, view) for s in shown]
+    low, high = _bounds(outlines)
+    across, size = width or theme.width, theme.text_size
+    left, top = 3.2 * size, 3.4 * size
+    room = across - left - 1.5 * size
+    span = max(high[0] - low[0], 1e-6), max(high[1] - low[1], 1e-6)
+    k = POINTS_PER_METRE / scale if scale else min(room / span[0], _TALLEST * across / span[1])
+    frame = _Frame(k, left + max(0.0, (room - span[0] * k) / 2), top, low, high)
+    marks = point_marks(report)
+    roles = tuple(dict.fromkeys(s.role for s in shown))
+    under = frame.bottom + 1.2 * size
+    bar, bar_height = _below(frame, theme, under, across, scale)
+    words, words_height = legend(roles, marks, _outside(marks, view, frame), theme, across, under + bar_height)
+    title = f"{report.title}: {'from the front' if view is ELEVATION else 'from above'}"
+    return svg.document(
+        across,
+        under + bar_height + words_height,
+        water_line(height_m, frame.at((0.0, low[1] - (height_m or 0.0)))[1], frame.top, frame.bottom, across, theme)
+        if height_m is not None
+        else "",
+        _bodies(shown, outlines, frame, theme),
+        _side_dimension(frame, theme),
+        _points(marks, view, frame, theme, across),
+        bar,
+        words,
+        title=title,
+        description=_description(report, view, span, marks, height_m),
+        key=key,
+        font=theme.font,
+    )
+
+
+def _description(
+    report: WeightReport, view: View, span: tuple[float, float], marks: tuple[PointMark, ...], height_m: float | None
+) -> str:
+    second = "high" if view is ELEVATION else "wide"
+    said = [
+        f"{len(report.body.parts)} parts, {length_words(span[0])} long and {length_words(span[1])} {second}.",
+        *(f"{mark.name}: {point_words(mark, view)}." for mark in marks),
+    ]
+    if height_m is not None:
+        side = "above" if height_m >= 0 else "below"
+        said.append(f"The lowest point is {length_words(abs(height_m))} {side} the water.")
+    return " ".join(said)
+
+
+def _bodies(shown: tuple[Shown, ...], outlines: list[Outline], frame: _Frame, theme: Theme) -> str:
+    """Draw every part: a faint tone for its area and its lines in the stroke of its role."""
+    drawn = []
+    for part, lines in zip(shown, outlines, strict=True):
+        stroke = theme.role(part.role)
+        area = [[frame.at(p) for p in chain] for chain in lines.area]
+        edges = [[frame.at(p) for p in chain] for chain in lines.edges]
+        drawn.append(
+            svg.group(
+                svg.element("title", svg.clean(f"{part.name} ({part.role})")),
+                svg.paths(area, close=True, fill=stroke.colour, fill_opacity=0.06) if area else "",
+                svg.paths(edges, stroke=stroke.colour, stroke_width=stroke.width, stroke_dasharray=stroke.dash, **_DASH)
+                if edges
+                else "",
+                class_=f"part {svg.identifier(part.role)}",
+            )
+        )
+    return svg.group(*drawn, class_="parts")
+
+
+def _spot(mark: PointMark, view: View) -> tuple[float, float]:
+    axes = (mark.centre.x_m.best, mark.centre.y_m.best, mark.centre.z_m.best)
+    return axes[view.right], axes[view.up]
+
+
+def _outside(marks: tuple[PointMark, ...], view: View, frame: _Frame) -> frozenset[str]:
+    """Return the tags of the points too far from the body for this drawing."""
+    slack = 1.2 / frame.k * 12
+    return frozenset(
+        mark.tag
+        for mark in marks
+        for spot in [_spot(mark, view)]
+        if any(not frame.low[i] - slack <= spot[i] <= frame.high[i] + slack for i in (0, 1))
+    )
+
+
+def _points(marks: tuple[PointMark, ...], view: View, frame: _Frame, theme: Theme, across: float) -> str:
+    """Draw each point with its cloud and a leader up to its letter; the letters never overlap."""
+    size = theme.text_size
+    outside = _outside(marks, view, frame)
+    inside = sorted((m for m in marks if m.tag not in outside), key=lambda m: _spot(m, view)[0])
+    pitch = 1.7 * size
+    columns: list[float] = []
+    for mark in inside:
+        wanted = frame.at(_spot(mark, view))[0]
+        columns.append(max(wanted, columns[-1] + pitch) if columns else wanted)
+    if columns:
+        ideal = [frame.at(_spot(m, view))[0] for m in inside]
+        shift = sum(i - c for i, c in zip(ideal, columns, strict=True)) / len(columns)
+        columns = [c + max(shift, size - columns[0]) for c in columns]
+        columns = [c - max(0.0, columns[-1] - (across - size)) for c in columns]
+    drawn = []
+    for mark, column in zip(inside, columns, strict=True):
+        x, y = frame.at(_spot(mark, view))
+        drawn.append(_cloud(mark, view, frame, theme))
+        drawn.append(svg.line(column, 1.55 * size, x, y, stroke=theme.soft, stroke_width=0.5))
+        drawn.append(mark.symbol(x, y, theme))
+        drawn.append(
+            svg.text(column, 1.25 * size, mark.tag, text_anchor="middle", font_weight="600", font_size=size,
+                     fill=theme.ink)
+        )
+    return svg.group(*drawn, class_="points")
+
+
+def _cloud(mark: PointMark, view: View, frame: _Frame, theme: Theme) -> str:
+    """Draw the P5 to P95 ellipse, cut to the paper by its half axes."""
+    spreads = (mark.centre.x_m, mark.centre.y_m, mark.centre.z_m)
+    right, up = spreads[view.right], spreads[view.up]
+    cx, cy = frame.at(((right.p5 + right.p95) / 2, (up.p5 + up.p95) / 2))
+    rx, ry = ((s.p95 - s.p5) / 2 * frame.k for s in (right, up))
+    if max(rx, ry) < 0.5 or max(rx, ry) > 4 * max(frame.width, frame.height):
+        return ""
+    return svg.element(
+        "ellipse", cx=cx, cy=cy, rx=max(rx, 0.4), ry=max(ry, 0.4), fill=theme.signal, fill_opacity=0.12,
+        stroke=theme.signal, stroke_width=0.7, stroke_dasharray=mark.dash,
+    )
+
+
+def _side_dimension(frame: _Frame, theme: Theme) -> str:
+    """Draw the overall height (or width) at the left."""
+    size = theme.text_size
+    x = frame.left - 1.1 * size
+    middle = (frame.top + frame.bottom) / 2
+    label = length_words(frame.high[1] - frame.low[1])
+    return svg.group(
+        svg.line(x, frame.top, x, frame.bottom),
+        *(svg.line(x - 2.5, y + 2.5, x + 2.5, y - 2.5) for y in (frame.top, frame.bottom)),
+        svg.element(
+            "text", svg.clean(label), text_anchor="middle", font_size=size, fill=theme.ink, stroke="none",
+            transform=f"translate({svg.number(x - 0.5 * size)} {svg.number(middle)}) rotate(-90)",
+        ),
+        stroke=theme.ink,
+        stroke_width=0.6,
+        class_="dimension",
+    )
+
+
+def _below(frame: _Frame, theme: Theme, top: float, across: float, scale: int | None) -> tuple[str, float]:
+    """Draw the overall length and, under it, the scale bar; return them with their height."""
+    size = theme.text_size
+    x0, x1 = frame.left, frame.left + frame.width
+    label = length_words(frame.high[0] - frame.low[0])
+    row = top + 1.9 * size
+    room_m = max(across - 14 * size, 4 * size) / frame.k
+    bar_m = bar_length_m(min(room_m, 0.45 * across / frame.k))
+    end = frame.left + bar_m * frame.k
+    cells = [
+        svg.element("rect", x=frame.left + i * bar_m * frame.k / 4, y=row, width=bar_m * frame.k / 4,
+                    height=0.4 * size, fill=theme.ink if i % 2 == 0 else theme.paper, stroke=theme.ink,
+                    stroke_width=0.5)
+        for i in range(4)
+    ]
+    said = f"{length_words(bar_m)}" + (f", scale 1:{scale} on A4" if scale else "")
+    return (
+        svg.group(
+            svg.line(x0, top, x1, top, stroke=theme.ink, stroke_width=0.6),
+            *(svg.line(x - 2.5, top + 2.5, x + 2.5, top - 2.5, stroke=theme.ink, stroke_width=0.6) for x in (x0, x1)),
+            svg.text((x0 + x1) / 2, top + 1.1 * size, label, text_anchor="middle"),
+            *cells,
+            svg.text(end + 0.6 * size, row + 0.55 * size, said),
+            font_size=size,
+            fill=theme.ink,
+            class_="scale",
+        ),
+        3.4 * size,
+    )
