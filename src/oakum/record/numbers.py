@@ -13,7 +13,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from oakum.ground.errors import OakumError
+from oakum.record.errors import RecordError
 
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
 """Values 0 to 36 of MOD 37-2; the star is value 36 and only ever a check character."""
@@ -27,7 +27,7 @@ _LOOKALIKE_DIGITS = str.maketrans({"O": "0", "Q": "0", "I": "1", "L": "1"})
 _LOOKALIKE_PAIRS = ({"O", "0"}, {"I", "1"})
 
 
-class NumberError(OakumError, ValueError):
+class NumberError(RecordError, ValueError):
     """A find number or a block that cannot be; the text is a sentence for the user."""
 
 
