@@ -38,12 +38,32 @@ def driver_bars(
         length = max(room * min(max(driver.share, 0.0), 1.0), 1.0)
         parts += [
             svg.text(0, top + size, _shortened(driver.label, across, theme), fill=theme.ink),
-            svg.element("rect", x=0, y=top + 1.35 * size, width=room, height=0.7 * size, fill=theme.rule,
-                        fill_opacity=0.45),
-            svg.element("rect", x=0, y=top + 1.35 * size, width=length, height=0.7 * size, fill=theme.water,
-                        fill_opacity=0.75),
-            svg.text(across, top + 2.0 * size, percent(driver.share), text_anchor="end", font_weight="600",
-                     fill=theme.ink),
+            svg.element(
+                "rect",
+                x=0,
+                y=top + 1.35 * size,
+                width=room,
+                height=0.7 * size,
+                fill=theme.rule,
+                fill_opacity=0.45,
+            ),
+            svg.element(
+                "rect",
+                x=0,
+                y=top + 1.35 * size,
+                width=length,
+                height=0.7 * size,
+                fill=theme.water,
+                fill_opacity=0.75,
+            ),
+            svg.text(
+                across,
+                top + 2.0 * size,
+                percent(driver.share),
+                text_anchor="end",
+                font_weight="600",
+                fill=theme.ink,
+            ),
         ]
     if not shown:
         parts.append(svg.text(0, size, nothing_drives(spread), fill=theme.ink))

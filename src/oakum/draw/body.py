@@ -1,7 +1,8 @@
 """The body to scale, seen from the front (elevation, x and z) and from above (plan, x and y).
 
-Shown are the outlines of all parts by role, the water line, the centres and hanging points with their P5 to P95
-clouds, the overall dimensions and a scale bar. Hidden lines of one part are left out, parts do not hide each other.
+Shown are the outlines of all parts by role, the water line, the centres and hanging points with their P5 to
+P95 clouds, the overall dimensions and a scale bar. Hidden lines of one part are left out, parts do not hide
+each other.
 """
 
 from __future__ import annotations
@@ -10,15 +11,15 @@ from dataclasses import dataclass
 
 from oakum.draw import svg
 from oakum.draw.body_marks import PointMark, legend, point_marks, point_words, water_line
-from oakum.draw.outline import ELEVATION, PLAN, Outline, View, outline
-from oakum.draw.parts import Shown, shown_parts
+from oakum.draw.outline import ELEVATION, PLAN, Outline, View
+from oakum.draw.parts import Shown, drawn_parts
 from oakum.draw.rows import Rows, spread_figures
 from oakum.draw.scale import POINTS_PER_METRE, bar_length_m, length_words, print_scale
 from oakum.draw.theme import PAGE, Theme
 from oakum.lift.weight_report import WeightReport
 
 _TALLEST = 0.8  # of the width
-_DASH = {"stroke_linejoin": "round", "stroke_linecap": "round", "fill": "none"}
+Pieces = tuple[tuple[Shown, Outline], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +59,9 @@ def elevation(
 ) -> str:
     """Draw the body from the front.
 
-    `height_m` is the height of the body's lowest point above the water (negative: below), as in the emergence
-    curve; None draws no water. `scale` is the denominator of a print scale (one unit is one point); None fills
-    the width.
+    `height_m` is the height of the body's lowest point above the water (negative: below), as in the
+    emergence curve; None draws no water. `scale` is the denominator of a print scale (one unit is one point);
+    None fills the width. Raises `DrawingError` where the body does not fit at that scale.
     """
     return _drawing(report, ELEVATION, height_m, theme, width, scale, key)
 
@@ -92,25 +93,23 @@ def body_rows(report: WeightReport) -> Rows:
 
 def extent_m(report: WeightReport) -> tuple[float, float, float]:
     """Return the overall length (x), width (y) and height (z) of everything that is drawn, metres."""
-    front = [outline(s.vertices, s.faces, ELEVATION) for s in shown_parts(report.body)]
-    above = [outline(s.vertices, s.faces, PLAN) for s in shown_parts(report.body)]
-    (x0, z0), (x1, z1) = _bounds(front)
-    (_, y0), (_, y1) = _bounds(above)
+    (x0, z0), (x1, z1) = _bounds(drawn_parts(report.body, ELEVATION))
+    (_, y0), (_, y1) = _bounds(drawn_parts(report.body, PLAN))
     return x1 - x0, y1 - y0, z1 - z0
 
 
 def sheet_scale(report: WeightReport, *, width_pt: float, height_pt: float) -> int:
-    """Return the print scale at which both elevation and plan fit into the given room, points."""
+    """Return the print scale at which elevation and plan, one above the other, fit into the room, points."""
     long, across, tall = extent_m(report)
     by_width = print_scale(long, width_pt / POINTS_PER_METRE)
-    return max(by_width, print_scale(max(across, tall), height_pt / POINTS_PER_METRE))
+    return max(by_width, print_scale(across + tall, height_pt / POINTS_PER_METRE))
 
 
-def _bounds(outlines: list[Outline]) -> tuple[tuple[float, float], tuple[float, float]]:
-    if not outlines:
+def _bounds(pieces: Pieces) -> tuple[tuple[float, float], tuple[float, float]]:
+    if not pieces:
         raise svg.DrawingError("a body without parts cannot be drawn: add a part")
-    low = tuple(min(o.low[i] for o in outlines) for i in (0, 1))
-    high = tuple(max(o.high[i] for o in outlines) for i in (0, 1))
+    low = tuple(min(o.low[i] for _, o in pieces) for i in (0, 1))
+    high = tuple(max(o.high[i] for _, o in pieces) for i in (0, 1))
     return (low[0], low[1]), (high[0], high[1])
 
 
@@ -123,28 +122,35 @@ def _drawing(
     scale: int | None,
     key: str,
 ) -> str:
-    shown = shown_parts(report.body)
-    outlines = [outline(s.vertices, s.faces, view) for s in shown]
-    low, high = _bounds(outlines)
+    pieces = drawn_parts(report.body, view)
+    low, high = _bounds(pieces)
     across, size = width or theme.width, theme.text_size
     left, top = 3.2 * size, 3.4 * size
     room = across - left - 1.5 * size
     span = max(high[0] - low[0], 1e-6), max(high[1] - low[1], 1e-6)
     k = POINTS_PER_METRE / scale if scale else min(room / span[0], _TALLEST * across / span[1])
+    if span[0] * k > room + 1.0:
+        fits = print_scale(span[0], room / POINTS_PER_METRE)
+        raise svg.DrawingError(f"{length_words(span[0])} do not fit at 1:{scale}; take 1:{fits}")
     frame = _Frame(k, left + max(0.0, (room - span[0] * k) / 2), top, low, high)
     marks = point_marks(report)
-    roles = tuple(dict.fromkeys(s.role for s in shown))
+    roles = tuple(dict.fromkeys(piece.role for piece, _ in pieces))
     under = frame.bottom + 1.2 * size
     bar, bar_height = _below(frame, theme, under, across, scale)
-    words, words_height = legend(roles, marks, _outside(marks, view, frame), theme, across, under + bar_height)
+    words, words_height = legend(
+        roles, marks, _outside(marks, view, frame), theme, across, under + bar_height
+    )
+    water = ("", "")
+    if height_m is not None:
+        surface = frame.at((0.0, low[1] - height_m))[1]
+        water = water_line(height_m, surface, frame.top, frame.bottom, across, theme)
     title = f"{report.title}: {'from the front' if view is ELEVATION else 'from above'}"
     return svg.document(
         across,
         under + bar_height + words_height,
-        water_line(height_m, frame.at((0.0, low[1] - (height_m or 0.0)))[1], frame.top, frame.bottom, across, theme)
-        if height_m is not None
-        else "",
-        _bodies(shown, outlines, frame, theme),
+        water[0],
+        _bodies(pieces, frame, theme),
+        water[1],
         _side_dimension(frame, theme),
         _points(marks, view, frame, theme, across),
         bar,
@@ -157,7 +163,11 @@ def _drawing(
 
 
 def _description(
-    report: WeightReport, view: View, span: tuple[float, float], marks: tuple[PointMark, ...], height_m: float | None
+    report: WeightReport,
+    view: View,
+    span: tuple[float, float],
+    marks: tuple[PointMark, ...],
+    height_m: float | None,
 ) -> str:
     second = "high" if view is ELEVATION else "wide"
     said = [
@@ -170,10 +180,10 @@ def _description(
     return " ".join(said)
 
 
-def _bodies(shown: tuple[Shown, ...], outlines: list[Outline], frame: _Frame, theme: Theme) -> str:
+def _bodies(pieces: Pieces, frame: _Frame, theme: Theme) -> str:
     """Draw every part: a faint tone for its area and its lines in the stroke of its role."""
     drawn = []
-    for part, lines in zip(shown, outlines, strict=True):
+    for part, lines in pieces:
         stroke = theme.role(part.role)
         area = [[frame.at(p) for p in chain] for chain in lines.area]
         edges = [[frame.at(p) for p in chain] for chain in lines.edges]
@@ -181,7 +191,14 @@ def _bodies(shown: tuple[Shown, ...], outlines: list[Outline], frame: _Frame, th
             svg.group(
                 svg.element("title", svg.clean(f"{part.name} ({part.role})")),
                 svg.paths(area, close=True, fill=stroke.colour, fill_opacity=0.06) if area else "",
-                svg.paths(edges, stroke=stroke.colour, stroke_width=stroke.width, stroke_dasharray=stroke.dash, **_DASH)
+                svg.paths(
+                    edges,
+                    fill="none",
+                    stroke=stroke.colour,
+                    stroke_width=stroke.width,
+                    stroke_dasharray=stroke.dash,
+                    stroke_linejoin="round",
+                )
                 if edges
                 else "",
                 class_=f"part {svg.identifier(part.role)}",
@@ -228,8 +245,15 @@ def _points(marks: tuple[PointMark, ...], view: View, frame: _Frame, theme: Them
         drawn.append(svg.line(column, 1.55 * size, x, y, stroke=theme.soft, stroke_width=0.5))
         drawn.append(mark.symbol(x, y, theme))
         drawn.append(
-            svg.text(column, 1.25 * size, mark.tag, text_anchor="middle", font_weight="600", font_size=size,
-                     fill=theme.ink)
+            svg.text(
+                column,
+                1.25 * size,
+                mark.tag,
+                text_anchor="middle",
+                font_weight="600",
+                font_size=size,
+                fill=theme.ink,
+            )
         )
     return svg.group(*drawn, class_="points")
 
@@ -243,8 +267,16 @@ def _cloud(mark: PointMark, view: View, frame: _Frame, theme: Theme) -> str:
     if max(rx, ry) < 0.5 or max(rx, ry) > 4 * max(frame.width, frame.height):
         return ""
     return svg.element(
-        "ellipse", cx=cx, cy=cy, rx=max(rx, 0.4), ry=max(ry, 0.4), fill=theme.signal, fill_opacity=0.12,
-        stroke=theme.signal, stroke_width=0.7, stroke_dasharray=mark.dash,
+        "ellipse",
+        cx=cx,
+        cy=cy,
+        rx=max(rx, 0.4),
+        ry=max(ry, 0.4),
+        fill=theme.signal,
+        fill_opacity=0.12,
+        stroke=theme.signal,
+        stroke_width=0.7,
+        stroke_dasharray=mark.dash,
     )
 
 
@@ -258,7 +290,12 @@ def _side_dimension(frame: _Frame, theme: Theme) -> str:
         svg.line(x, frame.top, x, frame.bottom),
         *(svg.line(x - 2.5, y + 2.5, x + 2.5, y - 2.5) for y in (frame.top, frame.bottom)),
         svg.element(
-            "text", svg.clean(label), text_anchor="middle", font_size=size, fill=theme.ink, stroke="none",
+            "text",
+            svg.clean(label),
+            text_anchor="middle",
+            font_size=size,
+            fill=theme.ink,
+            stroke="none",
             transform=f"translate({svg.number(x - 0.5 * size)} {svg.number(middle)}) rotate(-90)",
         ),
         stroke=theme.ink,
@@ -277,16 +314,26 @@ def _below(frame: _Frame, theme: Theme, top: float, across: float, scale: int | 
     bar_m = bar_length_m(min(room_m, 0.45 * across / frame.k))
     end = frame.left + bar_m * frame.k
     cells = [
-        svg.element("rect", x=frame.left + i * bar_m * frame.k / 4, y=row, width=bar_m * frame.k / 4,
-                    height=0.4 * size, fill=theme.ink if i % 2 == 0 else theme.paper, stroke=theme.ink,
-                    stroke_width=0.5)
+        svg.element(
+            "rect",
+            x=frame.left + i * bar_m * frame.k / 4,
+            y=row,
+            width=bar_m * frame.k / 4,
+            height=0.4 * size,
+            fill=theme.ink if i % 2 == 0 else theme.paper,
+            stroke=theme.ink,
+            stroke_width=0.5,
+        )
         for i in range(4)
     ]
     said = f"{length_words(bar_m)}" + (f", scale 1:{scale} on A4" if scale else "")
     return (
         svg.group(
             svg.line(x0, top, x1, top, stroke=theme.ink, stroke_width=0.6),
-            *(svg.line(x - 2.5, top + 2.5, x + 2.5, top - 2.5, stroke=theme.ink, stroke_width=0.6) for x in (x0, x1)),
+            *(
+                svg.line(x - 2.5, top + 2.5, x + 2.5, top - 2.5, stroke=theme.ink, stroke_width=0.6)
+                for x in (x0, x1)
+            ),
             svg.text((x0 + x1) / 2, top + 1.1 * size, label, text_anchor="middle"),
             *cells,
             svg.text(end + 0.6 * size, row + 0.55 * size, said),

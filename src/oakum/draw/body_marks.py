@@ -23,23 +23,21 @@ class PointMark:
 
     def symbol(self, x: float, y: float, theme: Theme, r: float = 4.0) -> str:
         """Draw the sign at a place, on a paper ground so that lines under it do not confuse."""
-        thin = {"stroke": theme.signal, "stroke_width": 1.2}
-        ground = svg.element("circle", cx=x, cy=y, r=r, fill=theme.paper, stroke=theme.signal, stroke_width=1.0)
+        ground = svg.element(
+            "circle", cx=x, cy=y, r=r, fill=theme.paper, stroke=theme.signal, stroke_width=1.0
+        )
         if self.sign == "quartered":
             wedge = f"M{svg.number(x)} {svg.number(y)}"
             return ground + svg.element(
                 "path",
-                d=f"{wedge}v{svg.number(-r)}a{r} {r} 0 0 1 {r} {r}z{wedge}v{svg.number(r)}a{r} {r} 0 0 1 {-r} {-r}z",
+                d=f"{wedge}v{-r}a{r} {r} 0 0 1 {r} {r}z{wedge}v{r}a{r} {r} 0 0 1 {-r} {-r}z",
                 fill=theme.signal,
             )
         if self.sign == "ring":
             return ground + svg.element("circle", cx=x, cy=y, r=1.3, fill=theme.signal)
-        reach = 1.3 * r if self.sign == "plus" else r
-        if self.sign == "plus":
-            return svg.line(x - reach, y, x + reach, y, **thin) + svg.line(x, y - reach, x, y + reach, **thin)
-        return svg.line(x - reach, y - reach, x + reach, y + reach, **thin) + svg.line(
-            x - reach, y + reach, x + reach, y - reach, **thin
-        )
+        out, bent = (1.3 * r, 0.0) if self.sign == "plus" else (r, r)
+        arms = [[(x - out, y - bent), (x + out, y + bent)], [(x - bent, y + out), (x + bent, y - out)]]
+        return svg.paths(arms, fill="none", stroke=theme.signal, stroke_width=1.2)
 
 
 def point_marks(report: WeightReport) -> tuple[PointMark, ...]:
@@ -71,27 +69,39 @@ def point_words(mark: PointMark, view: View) -> str:
     )
 
 
-def water_line(height_m: float, y: float, top: float, bottom: float, across: float, theme: Theme) -> str:
-    """Draw the water surface at `y` with the drafting sign for a level; out of the drawing it is said in words."""
+def water_line(
+    height_m: float, y: float, top: float, bottom: float, across: float, theme: Theme
+) -> tuple[str, str]:
+    """Draw the water with its surface at `y`: what lies behind the body, then the surface and words over it.
+
+    The surface carries the drafting sign for a level; where it is out of the drawing only the words are written.
+    """
     size = theme.text_size
     side = "above" if height_m >= 0 else "below"
-    words = f"lowest point {length_words(abs(height_m))} {side} the water"
-    if not top - 1.6 * size <= y <= bottom + size:
-        words = f"water surface above this drawing: {words}" if y < top else f"water below this drawing: {words}"
-        return svg.text(across, 2.9 * size, words, text_anchor="end", font_size=size, fill=theme.water)
-    right = across - 0.5 * size
-    nib = 0.45 * size
-    label_y = y - 0.45 * size
-    return svg.group(
-        svg.element("rect", x=0, y=y, width=across, height=max(bottom + 0.6 * size - y, 0.5), fill=theme.water,
-                    fill_opacity=0.07),
-        svg.line(0, y, across, y, stroke=theme.water, stroke_width=1.3),
-        svg.polyline([(right - nib, y - 1.5 * nib), (right + nib, y - 1.5 * nib), (right, y)], close=True,
-                     fill="none", stroke=theme.water, stroke_width=1),
-        svg.text(right - 1.6 * nib, label_y, words, text_anchor="end", font_size=size, fill=theme.water,
-                 stroke=theme.paper, stroke_width=3, paint_order="stroke"),
+    said = f"lowest point {length_words(abs(height_m))} {side} the water"
+    words = svg.text(across, 2.9 * size, said, text_anchor="end", font_size=size, fill=theme.water)
+    if y > bottom + size:
+        return "", words
+    under = svg.element(
+        "rect",
+        x=0,
+        y=max(y, top - size),
+        width=across,
+        height=max(bottom + 0.6 * size - max(y, top - size), 0.5),
+        fill=theme.water,
+        fill_opacity=0.07,
         class_="water",
     )
+    if y < top - 0.2 * size:
+        return under, words
+    right, nib = across - 0.5 * size, 0.45 * size
+    sign = [(right - nib, y - 1.5 * nib), (right + nib, y - 1.5 * nib), (right, y)]
+    surface = svg.group(
+        svg.line(0, y, across, y, stroke=theme.water, stroke_width=1.3),
+        svg.polyline(sign, close=True, fill="none", stroke=theme.water, stroke_width=1),
+        class_="water",
+    )
+    return under, surface + words
 
 
 def legend(
@@ -117,8 +127,15 @@ def legend(
         if mark is None:
             stroke = theme.role(words)
             parts.append(
-                svg.line(x, y, x + sample, y, stroke=stroke.colour, stroke_width=max(stroke.width, 0.8),
-                         stroke_dasharray=stroke.dash)
+                svg.line(
+                    x,
+                    y,
+                    x + sample,
+                    y,
+                    stroke=stroke.colour,
+                    stroke_width=max(stroke.width, 0.8),
+                    stroke_dasharray=stroke.dash,
+                )
             )
         else:
             parts.append(mark.symbol(x + sample / 2, y, theme, 3.4))

@@ -50,11 +50,15 @@ def band(
 def band_rows(curve: Curve, *, most: int = 15) -> Rows:
     """Return the numbers of the curve, at most `most` evenly spread lines and every mark."""
     count = len(curve.x)
-    picks = sorted({round(i * (count - 1) / (most - 1)) for i in range(most)}) if count > most else range(count)
+    picks = (
+        sorted({round(i * (count - 1) / (most - 1)) for i in range(most)}) if count > most else range(count)
+    )
     places = [(curve.x[i], "") for i in picks] + _marks_inside(curve)
     lines = []
     for place, words in sorted(places):
-        low, best, high = (figure(at_place(curve, series, place)) for series in (curve.p5, curve.best, curve.p95))
+        low, best, high = (
+            figure(at_place(curve, series, place)) for series in (curve.p5, curve.best, curve.p95)
+        )
         lines.append((_x_figure(curve, place), low, best, high, words))
     x_head, y_unit = f"{curve.x_name} ({curve.x_unit})", f"({curve.y_unit})"
     return Rows(
@@ -93,14 +97,17 @@ def _words(curve: Curve, at: float | None) -> str:
     )
     if at is None:
         return said
-    return f"{said} At {_x_figure(curve, at)} {curve.x_unit} it is likely {figure(at_place(curve, curve.best, at))}."
+    there = figure(at_place(curve, curve.best, at))
+    return f"{said} At {_x_figure(curve, at)} {curve.x_unit} it is likely {there} {curve.y_unit}."
 
 
 def _grid(curve: Curve, x: Axis, y: Axis, theme: Theme, across: float, down: float, top: float) -> str:
     size = theme.text_size
     base = y.start
     parts = [
-        svg.line(x.start, y.at(t), x.end, y.at(t), stroke=theme.rule, stroke_width=0.5) for t in y.ticks if t != 0
+        svg.line(x.start, y.at(t), x.end, y.at(t), stroke=theme.rule, stroke_width=0.5)
+        for t in y.ticks
+        if t != 0
     ]
     parts += [svg.line(x.at(t), base, x.at(t), base + 3, stroke=theme.ink, stroke_width=0.7) for t in x.ticks]
     parts.append(svg.line(x.start, y.at(0.0), x.end, y.at(0.0), stroke=theme.ink, stroke_width=0.8))
@@ -112,7 +119,9 @@ def _grid(curve: Curve, x: Axis, y: Axis, theme: Theme, across: float, down: flo
         place = min(max(x.at(t), half), across - half)
         parts.append(svg.text(place, base + 1.4 * size, x.label(t), text_anchor="middle"))
     parts.append(
-        svg.text(x.end, base + 2.8 * size, f"{curve.x_name}, {curve.x_unit}", text_anchor="end", fill=theme.soft)
+        svg.text(
+            x.end, base + 2.8 * size, f"{curve.x_name}, {curve.x_unit}", text_anchor="end", fill=theme.soft
+        )
     )
     parts.append(svg.text(0, 0.95 * size, f"{curve.y_name}, {curve.y_unit}", fill=theme.soft))
     return svg.group(*parts, font_size=size, fill=theme.ink)
@@ -122,33 +131,56 @@ def _band_and_line(curve: Curve, x: Axis, y: Axis, theme: Theme) -> str:
     upper = [(x.at(a), y.at(b)) for a, b in zip(curve.x, curve.p95, strict=True)]
     lower = [(x.at(a), y.at(b)) for a, b in zip(curve.x, curve.p5, strict=True)]
     best = [(x.at(a), y.at(b)) for a, b in zip(curve.x, curve.best, strict=True)]
-    edge = {"fill": "none", "stroke": theme.soft, "stroke_width": 0.6, "stroke_dasharray": "2 2"}
     return svg.group(
         svg.polyline(upper + lower[::-1], close=True, fill=theme.tone, fill_opacity=0.14, class_="band"),
-        svg.polyline(upper, **edge),
-        svg.polyline(lower, **edge),
-        svg.polyline(best, fill="none", stroke=theme.ink, stroke_width=1.6, stroke_linejoin="round", class_="best"),
-        svg.text(best[-1][0], upper[-1][1] - 3, "P95", text_anchor="end", font_size=0.85 * theme.text_size,
-                 fill=theme.soft),
-        svg.text(best[-1][0], lower[-1][1] + theme.text_size, "P5", text_anchor="end",
-                 font_size=0.85 * theme.text_size, fill=theme.soft),
+        svg.paths([upper, lower], fill="none", stroke=theme.soft, stroke_width=0.6, stroke_dasharray="2 2"),
+        svg.polyline(
+            best, fill="none", stroke=theme.ink, stroke_width=1.6, stroke_linejoin="round", class_="best"
+        ),
+        svg.text(
+            best[-1][0],
+            upper[-1][1] - 3,
+            "P95",
+            text_anchor="end",
+            font_size=0.85 * theme.text_size,
+            fill=theme.soft,
+        ),
+        svg.text(
+            best[-1][0],
+            lower[-1][1] + theme.text_size,
+            "P5",
+            text_anchor="end",
+            font_size=0.85 * theme.text_size,
+            fill=theme.soft,
+        ),
     )
 
 
-def _flag(place: float, row: float, words: str, theme: Theme, across: float, **style: str | float | None) -> str:
+def _flag(
+    place: float, row: float, words: str, theme: Theme, across: float, **style: str | float | None
+) -> str:
     """Write words beside a vertical line, on the side where they fit."""
     fits = place + 4 + theme.text_width(words) <= across
     return svg.text(place + (4 if fits else -4), row, words, text_anchor="start" if fits else "end", **style)
 
 
-def _mark_lines(marks: list[tuple[float, str]], x: Axis, y: Axis, theme: Theme, across: float, top: float) -> str:
+def _mark_lines(
+    marks: list[tuple[float, str]], x: Axis, y: Axis, theme: Theme, across: float, top: float
+) -> str:
     size = theme.text_size
     parts = []
     for index, (place, words) in enumerate(marks):
         row = top - 0.45 * size - 1.35 * size * (len(marks) - 1 - index)
         parts.append(
-            svg.line(x.at(place), row - 0.7 * size, x.at(place), y.start, stroke=theme.soft, stroke_width=0.6,
-                     stroke_dasharray="4 2")
+            svg.line(
+                x.at(place),
+                row - 0.7 * size,
+                x.at(place),
+                y.start,
+                stroke=theme.soft,
+                stroke_width=0.6,
+                stroke_dasharray="4 2",
+            )
         )
         parts.append(_flag(x.at(place), row, words, theme, across, fill=theme.ink))
     return svg.group(*parts, font_size=size, class_="marks")
@@ -167,7 +199,9 @@ def _present(curve: Curve, at: float, x: Axis, y: Axis, theme: Theme, across: fl
     place = x.at(inside)
     return svg.group(
         svg.line(place, row + size, place, y.start, stroke=theme.signal, stroke_width=1.4),
-        svg.element("circle", cx=place, cy=y.at(best), r=3.2, fill=theme.paper, stroke=theme.signal, stroke_width=1.6),
+        svg.element(
+            "circle", cx=place, cy=y.at(best), r=3.2, fill=theme.paper, stroke=theme.signal, stroke_width=1.6
+        ),
         _flag(place, row + 1.1 * size, words, theme, across, fill=theme.signal, font_weight="600"),
         font_size=size,
         class_="present",

@@ -1,7 +1,7 @@
 """From a closed triangle mesh to the few lines a draughtsman would draw of it.
 
-A small mesh gives its silhouette and the creases that face the viewer. A fine one (a scan) gives only the edge of
-its shadow, found on a grid, because thousands of near-silhouette edges say nothing and cost much.
+A small mesh gives its silhouette and the creases that face the viewer. A fine one (a scan) gives only the edge
+of its shadow, found on a grid, because thousands of near-silhouette edges say nothing and cost much.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _GRID = 320
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A direction to look from: which axes run right and up on paper, and the unit vector toward the viewer."""
+    """Where one looks from: the axes that run right and up on paper, the unit vector toward the viewer."""
 
     name: str
     right: int
@@ -39,7 +39,7 @@ PLAN = View("plan", 0, 1, (0.0, 0.0, 1.0))
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """Lines of one part on paper, in metres: `edges` to stroke, `area` closed chains to fill (nonzero rule)."""
+    """Lines of one part on paper, metres: `edges` to stroke, `area` closed chains to fill (nonzero rule)."""
 
     edges: tuple[Chain, ...]
     area: tuple[Chain, ...]
@@ -68,9 +68,7 @@ def _pair(point: Array) -> tuple[float, float]:
     return float(point[0]), float(point[1])
 
 
-def _drawn_edges(
-    faces: NDArray[np.int64], normals: Array, front: NDArray[np.bool_]
-) -> list[tuple[int, int]]:
+def _drawn_edges(faces: NDArray[np.int64], normals: Array, front: NDArray[np.bool_]) -> list[tuple[int, int]]:
     """Pick the silhouette edges and the creases seen from the front."""
     ends = np.sort(np.concatenate([faces[:, (0, 1)], faces[:, (1, 2)], faces[:, (2, 0)]]), axis=1)
     owner = np.tile(np.arange(len(faces)), 3)
@@ -121,7 +119,9 @@ def _chains(edges: list[tuple[int, int]], flat: Array) -> tuple[Chain, ...]:
     starts = [v for v, near in neighbours.items() if len(near) != 2] + list(neighbours)
     found: list[Chain] = []
     for start in starts:
-        while (step := next((n for n in neighbours[start] if tuple(sorted((start, n))) in left), None)) is not None:
+        while (
+            step := next((n for n in neighbours[start] if tuple(sorted((start, n))) in left), None)
+        ) is not None:
             walk = [start]
             at: int | None = step
             while at is not None:
@@ -135,7 +135,7 @@ def _chains(edges: list[tuple[int, int]], flat: Array) -> tuple[Chain, ...]:
 
 
 def thinned(points: Array, tolerance: float) -> Chain:
-    """Drop points that lie within `tolerance` of the line through their kept neighbours (Douglas and Peucker).
+    """Drop points within `tolerance` of the line through their kept neighbours (Douglas and Peucker).
 
     A run that never leaves its first point by more than the tolerance becomes empty.
     """
@@ -151,7 +151,11 @@ def thinned(points: Array, tolerance: float) -> Chain:
         chord = points[j] - points[i]
         run = points[i + 1 : j] - points[i]
         length = float(np.hypot(*chord))
-        away = np.hypot(*run.T) if length <= tolerance else np.abs(run[:, 0] * chord[1] - run[:, 1] * chord[0]) / length
+        away = (
+            np.hypot(*run.T)
+            if length <= tolerance
+            else np.abs(run[:, 0] * chord[1] - run[:, 1] * chord[0]) / length
+        )
         along = run @ chord / length if length > tolerance else np.zeros(len(run))
         away = np.maximum(away, np.maximum(along - length, -along) if length > tolerance else 0.0)
         worst = int(np.argmax(away))

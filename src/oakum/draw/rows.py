@@ -36,4 +36,6 @@ def spread_figures(spread: Spread) -> tuple[str, str, str]:
     if spread.is_exact:
         return (plain(spread.best),) * 3
     places = places_for(0.5 * (spread.p95 - spread.p5))
+    if spread.unit == "m":
+        places = min(places, 3)  # a tape reads no finer than a millimetre
     return figures(spread.p5, places), figures(spread.best, places), figures(spread.p95, places)

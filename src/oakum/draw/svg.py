@@ -37,7 +37,7 @@ def clean(text: str) -> str:
 def element(tag: str, *children: str, **attributes: str | float | None) -> str:
     """Write one element. `stroke_width=1.2` becomes `stroke-width="1.2"`, `class_` becomes `class`.
 
-    Children are markup made by this module; attribute values are escaped. An attribute that is None is left out.
+    Children are markup made by this module; attribute values are escaped; those that are None are left out.
     """
     parts = [tag]
     for key, value in attributes.items():
@@ -82,7 +82,13 @@ def identifier(words: str) -> str:
 
 
 def document(
-    width: float, height: float, *children: str, title: str, description: str, key: str, font: str | None = None
+    width: float,
+    height: float,
+    *children: str,
+    title: str,
+    description: str,
+    key: str,
+    font: str | None = None,
 ) -> str:
     """Write a whole drawing that a screen reader announces by its title and description.
 
