@@ -66,9 +66,9 @@ class FixityReport:
         if self.whole:
             return f"{self.checked} files read again, each as it was when it was kept."
         return (
-            f"{self.checked} files read again: {len(self.missing)} missing, {len(self.changed)} changed on disk. "
-            "Bring them back from a backup; putting the same file in again also heals it. First: "
-            + (self.missing + self.changed)[0]
+            f"{self.checked} files read again: {len(self.missing)} missing, "
+            f"{len(self.changed)} changed on the disk. Bring them back from a backup; "
+            "putting the same file in again also heals it. First: " + (self.missing + self.changed)[0]
         )
 
 
