@@ -1,0 +1,74 @@
+"""Open questions: where the logbook says two things, and a named person has to say which holds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from sqlalchemy import Connection
+
+from oakum.record.views import read_question
+
+
+@dataclass(frozen=True, slots=True)
+class OpenQuestion:
+    """One open question.
+
+    `key` is "field:NAME", "reading:QUANTITY:STATE" or "number"; `entries` are the entries to settle over; it
+    is settled by an entry of kind `settled`, over all of them, with a reason, by a registered person.
+    """
+
+    subject: str
+    key: str
+    number: str | None
+    values: tuple[Any, ...]
+    entries: tuple[str, ...]
+    why: str
+
+    def words(self) -> str:
+        """Return the question as a sentence."""
+        shown = " / ".join(_shown(value) for value in self.values)
+        return f"{self.number or self.subject}: {self.why}: {shown}"
+
+
+def open_questions(connection: Connection, subject: str | None = None) -> tuple[OpenQuestion, ...]:
+    """Return every open question, or those about one subject, in order of number."""
+    where, parameters = ("WHERE q.subject = ?", (subject,)) if subject else ("", ())
+    rows = connection.exec_driver_sql(
+        "SELECT q.subject, q.key, q.body, f.number FROM question q LEFT JOIN find f ON f.id = q.subject "
+        f"{where} ORDER BY f.sort, q.subject, q.key",
+        parameters,
+    )
+    found = [_from_row(*row) for row in rows]
+    return (*found, *_clashes(connection, subject))
+
+
+def _from_row(subject: str, key: str, text: str, number: str | None) -> OpenQuestion:
+    body = read_question(text)
+    if key.startswith("field:"):
+        why = f"two entries say different things about {body['field']}"
+    else:
+        why = f"{body['quantity']} ({body['state']}): {body['why']}"
+    return OpenQuestion(subject, key, number, tuple(body["values"]), tuple(body["entries"]), why)
+
+
+def _clashes(connection: Connection, subject: str | None) -> list[OpenQuestion]:
+    """Return the numbers of ours that two finds carry; only copies that were merged can have them."""
+    rows = connection.exec_driver_sql(
+        "SELECT text, group_concat(subject, ' ') FROM (SELECT text, subject FROM number WHERE current = 1 "
+        "AND (prefix IS NOT NULL OR instr(text, '/S') > 0) ORDER BY text, subject) "
+        "GROUP BY text HAVING count(*) > 1 ORDER BY text"
+    )
+    found: list[OpenQuestion] = []
+    for text, joined in rows:
+        subjects = tuple(joined.split(" "))
+        if subject is None or subject in subjects:
+            why = "two finds carry this number; write a new label for one of them"
+            found.append(OpenQuestion(subject or subjects[0], "number", text, subjects, (), why))
+    return found
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, dict):
+        value = value.get("text", value)
+    return "not known" if value is None else str(value)

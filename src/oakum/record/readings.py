@@ -1,0 +1,145 @@
+"""Readings of one quantity in one state: side by side, pooled, and the worse value while they disagree.
+
+Pooling is the inverse-variance weighted mean, sd = 1/sqrt(sum 1/sd_i^2) (JCGM 100:2008, and any text on
+weighted means) [memory, verify].
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Any, Literal
+
+from oakum.record.entries import Entry
+from oakum.record.heads import standing
+
+TOO_FAR_SD = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading: the text as written, the value in the SI unit `unit`, its sd in the same unit if known."""
+
+    entry: Entry
+    quantity: str
+    state: str
+    text: str
+    value: float
+    unit: str
+    sd: float | None
+    instrument: str | None
+    covers: str | None
+    is_settled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Pooled:
+    """What the readings of one quantity in one state say together.
+
+    `value` and `sd` are None where they cannot be pooled; `why_open` then says why and a person must settle it.
+    """
+
+    quantity: str
+    state: str
+    unit: str
+    readings: tuple[Reading, ...]
+    value: float | None
+    sd: float | None
+    why_open: str | None
+
+    def worse(self, toward: Literal["greater", "lesser"]) -> float:
+        """Return the value a check must take.
+
+        The pooled one, or while the question is open the greatest (hook, slings, floor) or least (runaway,
+        slack line) of all readings.
+        """
+        if self.value is not None:
+            return self.value
+        every = [reading.value for reading in self.readings]
+        return max(every) if toward == "greater" else min(every)
+
+
+def of_entry(entry: Entry) -> Reading:
+    """Return the reading an entry of kind `reading` or `settled` holds."""
+    settled = entry.kind == "settled"
+    body: dict[str, Any] = entry.body["reading"] if settled else entry.body
+    sd = body.get("sd")
+    return Reading(
+        entry=entry,
+        quantity=body["quantity"],
+        state=body["state"],
+        text=body["text"],
+        value=float(body["value"]),
+        unit=body["unit"],
+        sd=None if sd is None else float(sd),
+        instrument=body.get("instrument"),
+        covers=body.get("covers"),
+        is_settled=settled,
+    )
+
+
+def standing_readings(entries: Iterable[Entry]) -> tuple[Reading, ...]:
+    """Return the readings that count: not struck out, and not settled by a later value over them."""
+    held = [entry for entry in entries if entry.kind in ("reading", "settled", "struck")]
+    by_id = {entry.id: entry for entry in held}
+    alive = standing(held)
+    covered: set[str] = set()
+    for entry in alive:
+        if entry.kind == "settled" and "reading" in entry.body:
+            waiting = [(entry, id) for id in entry.over]
+            while waiting:
+                upper, id = waiting.pop()
+                lower = by_id.get(id)
+                if lower is not None and lower.at < upper.at and id not in covered:
+                    covered.add(id)
+                    waiting += [(lower, deeper) for deeper in lower.over]
+    return tuple(
+        of_entry(entry)
+        for entry in alive
+        if entry.id not in covered and (entry.kind == "reading" or "reading" in entry.body)
+    )
+
+
+def pooled(readings: Sequence[Reading]) -> Pooled:
+    """Pool readings of one quantity in one state. Raises `ValueError` for none, or for different quantities."""
+    if len({(r.quantity, r.state) for r in readings}) != 1:
+        raise ValueError("pool readings of one quantity in one state")
+    first, held = readings[0], tuple(readings)
+    why = why_open(held)
+    value: float | None = None
+    sd: float | None = None
+    if why is None:
+        if all(r.sd is not None for r in held):
+            weights = [1.0 / r.sd**2 for r in held if r.sd is not None]
+            value = sum(w * r.value for w, r in zip(weights, held, strict=True)) / sum(weights)
+            sd = 1.0 / math.sqrt(sum(weights))
+        else:
+            value = first.value
+    return Pooled(first.quantity, first.state, first.unit, held, value, sd, why)
+
+
+def why_open(readings: Sequence[Reading]) -> str | None:
+    """Say why these readings cannot stand together, or return None if they can."""
+    if len({r.unit for r in readings}) > 1:
+        return "readings in different units"
+    if len({(r.value, r.sd) for r in readings}) == 1 and (readings[0].sd is not None or len(readings) == 1):
+        return None
+    if len({r.value for r in readings}) == 1:
+        return None
+    if any(r.sd is None for r in readings):
+        return "the readings differ and at least one has no standard deviation"
+    for a, b in combinations(readings, 2):
+        spread = math.hypot(a.sd or 0.0, b.sd or 0.0)
+        if abs(a.value - b.value) > TOO_FAR_SD * spread:
+            return f"{a.text} and {b.text} differ by more than {TOO_FAR_SD:.0f} combined standard deviations"
+    return None
+
+
+def grouped(readings: Iterable[Reading]) -> dict[tuple[str, str], tuple[Reading, ...]]:
+    """Return the readings by (quantity, state), in order."""
+    found: dict[tuple[str, str], list[Reading]] = {}
+    for reading in readings:
+        found.setdefault((reading.quantity, reading.state), []).append(reading)
+    return {key: tuple(found[key]) for key in sorted(found)}

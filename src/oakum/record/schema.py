@@ -1,0 +1,142 @@
+"""The tables of a project: the log itself (append-only), the people (erasable) and the views (rebuilt).
+
+One SQLAlchemy Core schema. Views hold nothing that the log does not hold; `FORMAT` is the version of the file.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import Column, Connection, Index, Integer, MetaData, Table, Text, UniqueConstraint
+
+APPLICATION_ID = 0x4F414B4D  # "OAKM"
+FORMAT = 1
+
+meta = MetaData()
+
+entry = Table(
+    "entry",
+    meta,
+    Column("arrival", Integer, primary_key=True),
+    Column("id", Text, nullable=False, unique=True),
+    Column("station", Text, nullable=False),
+    Column("seq", Integer, nullable=False),
+    Column("at_ms", Integer, nullable=False),
+    Column("at_counter", Integer, nullable=False),
+    Column("author", Text, nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("subject", Text, nullable=False),
+    Column("body", Text, nullable=False),
+    Column("over", Text, nullable=False),
+    Column("prev", Text, nullable=False),
+    Column("hash", Text, nullable=False),
+    UniqueConstraint("station", "seq"),
+    Index("entry_of_subject", "subject"),
+    sqlite_strict=True,
+)
+
+project = Table(
+    "project",
+    meta,
+    Column("key", Text, primary_key=True),
+    Column("value", Text, nullable=False),
+    sqlite_strict=True,
+)
+
+person = Table(
+    "person",
+    meta,
+    Column("id", Text, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("role", Text, nullable=False),
+    sqlite_strict=True,
+)
+
+find = Table(
+    "find",
+    meta,
+    Column("row", Integer, primary_key=True),
+    Column("id", Text, nullable=False, unique=True),
+    Column("sort", Text, nullable=False),
+    Column("number", Text),
+    Column("title", Text),
+    Column("material", Text),
+    Column("count", Integer, nullable=False),
+    Column("parent", Text),
+    Column("sample_of", Text),
+    Column("sample", Integer),
+    Column("struck", Integer, nullable=False),
+    Column("entries", Integer, nullable=False),
+    Column("last_ms", Integer, nullable=False),
+    Column("words", Text, nullable=False),
+    Index("find_in_order", "sort", "id"),
+    sqlite_strict=True,
+)
+Index("find_parent", find.c.parent, sqlite_where=find.c.parent.is_not(None))
+Index("find_sample", find.c.sample_of, sqlite_where=find.c.sample_of.is_not(None))
+
+number = Table(
+    "number",
+    meta,
+    Column("text", Text, primary_key=True),
+    Column("subject", Text, primary_key=True),
+    Column("prefix", Text),
+    Column("running", Integer),
+    Column("current", Integer, nullable=False),
+    Index("number_of_subject", "subject"),
+    sqlite_strict=True,
+)
+Index("number_running", number.c.prefix, number.c.running, sqlite_where=number.c.prefix.is_not(None))
+
+joined = Table(
+    "joined",
+    meta,
+    Column("entry", Text, primary_key=True),
+    Column("subject", Text, nullable=False, index=True),
+    Column("other", Text, nullable=False, index=True),
+    sqlite_strict=True,
+)
+
+reading = Table(
+    "reading",
+    meta,
+    Column("entry", Text, primary_key=True),
+    Column("subject", Text, nullable=False, index=True),
+    Column("quantity", Text, nullable=False),
+    Column("state", Text, nullable=False),
+    Column("value", Text, nullable=False),
+    Column("unit", Text, nullable=False),
+    Column("sd", Text),
+    Column("settled", Integer, nullable=False),
+    sqlite_strict=True,
+)
+
+question = Table(
+    "question",
+    meta,
+    Column("subject", Text, primary_key=True),
+    Column("key", Text, primary_key=True),
+    Column("body", Text, nullable=False),
+    sqlite_strict=True,
+)
+
+VIEWS = (find, number, joined, reading, question)
+
+TRIGGERS = (
+    "CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry BEGIN "
+    "SELECT RAISE(ABORT, 'entries are never changed; correct by a new entry'); END",
+    "CREATE TRIGGER entry_no_delete BEFORE DELETE ON entry BEGIN "
+    "SELECT RAISE(ABORT, 'entries are never deleted; strike out by a new entry'); END",
+)
+SEARCH = (
+    "CREATE VIRTUAL TABLE find_words USING fts5(words, content='find', content_rowid='row', "
+    "tokenize=\"unicode61 remove_diacritics 2\")"
+)
+
+
+def create_all(connection: Connection) -> None:
+    """Write the tables, the search index and the triggers into an empty database."""
+    meta.create_all(connection)
+    connection.exec_driver_sql(SEARCH)
+    for statement in TRIGGERS:
+        connection.exec_driver_sql(statement)
+    connection.exec_driver_sql(f"PRAGMA application_id={APPLICATION_ID}")
+    connection.exec_driver_sql(f"PRAGMA user_version={FORMAT}")
