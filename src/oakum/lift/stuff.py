@@ -1,0 +1,63 @@
+"""The bulk density of what a part is made of, with every pore full of the water it lies in."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oakum.ground.estimate import Draws, Estimate
+from oakum.ground.materials import basic_from_umax, saturated_density
+from oakum.lift.body import Stuff
+
+Array = NDArray[np.float64]
+Dim = float | Array
+
+
+def drawn(draws: Draws, estimate: Estimate) -> Dim:
+    """Return the draws (n,) of an estimate, or its one value where it has no spread."""
+    return estimate.best if estimate.is_exact else draws.of(estimate)
+
+
+def density_kg_m3(stuff: Stuff, draws: Draws, water_kg_m3: Dim) -> Dim:
+    """Return the density of a stuff, kg/m3, float or (n,).
+
+    Wood is fully saturated with `water_kg_m3`; air left in recent wood would make it lighter. All parts of one
+    stuff share one draw, because their estimates share a label.
+    """
+    if stuff.density_kg_m3 is not None:
+        return drawn(draws, stuff.density_kg_m3)
+    if stuff.basic_kg_m3 is not None:
+        return saturated_density(drawn(draws, stuff.basic_kg_m3), water_kg_m3)
+    if stuff.umax is not None:
+        return saturated_density(basic_from_umax(100.0 * drawn(draws, stuff.umax)), water_kg_m3)
+    raise ValueError(f"{stuff.name}: its density is not known; give density, basic_density or umax")
+
+
+def stuff_words(stuff: Stuff) -> str:
+    """Say what it is made of, with the number that was used."""
+    if stuff.basic_kg_m3 is not None:
+        return f"{stuff.name}, waterlogged, basic density {_about(stuff.basic_kg_m3)} kg/m³"
+    if stuff.umax is not None:
+        return f"{stuff.name}, waterlogged, Umax {_about(stuff.umax, 100.0)} %"
+    if stuff.density_kg_m3 is not None:
+        return f"{stuff.name}, {_about(stuff.density_kg_m3)} kg/m³"
+    return f"{stuff.name}, density not known"
+
+
+def _about(estimate: Estimate, times: float = 1.0) -> str:
+    if estimate.is_exact:
+        return f"{times * estimate.best:,.0f}"
+    if estimate.kind == "normal":
+        return f"{times * estimate.a:,.0f} ± {times * estimate.b:,.0f}"
+    low, high = estimate.quantile(0.0001), estimate.quantile(0.9999)
+    return f"{times * low:,.0f} to {times * high:,.0f}"
+
+
+def likely_density(stuff: Stuff, water_kg_m3: float) -> float:
+    """Return the density of the likeliest values, kg/m3."""
+    if stuff.density_kg_m3 is not None:
+        return stuff.density_kg_m3.best
+    if stuff.basic_kg_m3 is not None:
+        return float(saturated_density(stuff.basic_kg_m3.best, water_kg_m3))
+    assert stuff.umax is not None  # a stuff without any density cannot be weighed
+    return float(saturated_density(basic_from_umax(100.0 * stuff.umax.best), water_kg_m3))
