@@ -1,6 +1,7 @@
 """The pages: they ask the desk and the logbook and show the answer; they compute nothing.
 
-`create_app` makes the application for one project folder, `serve` runs it on this machine behind a one-time link.
+`create_app` makes the application for one project folder; `serve` runs it on this machine behind a one-time
+link.
 """
 
 from oakum.web.app import create_app

@@ -25,7 +25,7 @@ class Upload:
 
 @dataclass(slots=True)
 class Form:
-    """A form on its way in or back out again; `typed` is never tidied, so that a person finds their own words."""
+    """A form on its way in or back out; `typed` is never tidied, so that a person finds their own words."""
 
     typed: dict[str, list[str]] = field(default_factory=dict)
     files: dict[str, list[Upload]] = field(default_factory=dict)

@@ -82,7 +82,7 @@ def allowed_hosts(port: int) -> frozenset[str]:
 
 
 def same_origin(headers: Headers) -> bool:
-    """Whether the sender of a change is one of our own pages: one of the two headers must say so, none may deny it."""
+    """Whether one of our own pages sends a change: one of the two headers must say so, none may deny it."""
     origin, site = headers.get("origin"), headers.get("sec-fetch-site")
     if origin is None and site is None:
         return False
@@ -162,7 +162,7 @@ class Gate:
                 "No entry without the link",
                 "This logbook opens only to a browser that came in through the one-time link.",
                 "Look at the terminal where the server runs: it printed the link when it was started. "
-                "A link works once; for another browser, or if it is used up, stop the server and start it again.",
+                "A link works once; for another browser, stop the server and start it again.",
             )
         if scope["method"] in WRITING_METHODS:
             if not same_origin(headers):
@@ -207,7 +207,7 @@ class Gate:
     def _size_refusal(headers: Headers) -> Response | None:
         length = headers.get("content-length")
         if length is None or not length.isdecimal():
-            return plain_page(411, "Length missing", "A form must say how long it is. Send it with a usual browser.")
+            return plain_page(411, "Length missing", "A form must say how long it is. Use a usual browser.")
         kind = headers.get("content-type", "")
         limit = UPLOAD_LIMIT if kind.startswith("multipart/form-data") else FORM_LIMIT
         return too_large(limit) if int(length) > limit else None

@@ -18,7 +18,7 @@ class PortError(OakumError):
 
 
 def loopback_socket(port: int = 0) -> socket.socket:
-    """Bind 127.0.0.1 at this port, or at a free one for 0; `PortError` where the port is taken or not allowed."""
+    """Bind 127.0.0.1 at this port, or at a free one for 0; `PortError` where it is taken or not allowed."""
     listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
@@ -34,15 +34,16 @@ def loopback_socket(port: int = 0) -> socket.socket:
 def serve(folder: Path, port: int = 0, open_browser: bool = False) -> None:
     """Serve the project in this folder until the user presses Ctrl+C.
 
-    Prints the one-time link first, because nobody gets in without it. Errors: `PortError`, and what opening the
-    project raises.
+    Prints the one-time link first, because nobody gets in without it. Errors: `PortError`, and what opening
+    the project raises.
     """
     token = secrets.token_urlsafe(24)
     app = create_app(folder, token=token)
     listener = loopback_socket(port)
     link = f"http://127.0.0.1:{listener.getsockname()[1]}/enter?token={token}"
-    print(f"Open this link once, in the browser you will work with (Ctrl+C here ends the pages):\n\n  {link}\n", flush=True)
-    config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False, proxy_headers=False)
+    print("Open this link once, in the browser you will work with (Ctrl+C here ends the pages):\n")
+    print(f"  {link}\n", flush=True)
+    config = uvicorn.Config(app, log_level="warning", server_header=False, proxy_headers=False)
     if open_browser:
         webbrowser.open(link)
     try:

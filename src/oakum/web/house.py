@@ -1,0 +1,43 @@
+"""What all pages share: the open logbook, the store of files, the list of long work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from oakum.record import ROLES, FileStore, Logbook
+from oakum.web.jobs import Jobs
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """One project that is open for the pages."""
+
+    logbook: Logbook
+    files: FileStore
+    jobs: Jobs
+
+    @classmethod
+    def open(cls, folder: Path) -> House:
+        """Open the project in this folder. Errors: `RecordError` with a sentence for the user."""
+        logbook = Logbook.open(folder)
+        return cls(logbook, FileStore(logbook.files_folder), Jobs())
+
+    def close(self) -> None:
+        """Let go of everything."""
+        self.jobs.close()
+        self.logbook.close()
+
+    @property
+    def title(self) -> str:
+        """Return the name of the project."""
+        return self.logbook.name
+
+    def people(self) -> list[tuple[str, str]]:
+        """Return who may write: the registered people, then the bare roles, each with words for a list."""
+        named = [(p.id, f"{p.name}, {p.role}") for p in self.logbook.people()]
+        return named + [(role, role.replace("-", " ")) for role in sorted(ROLES - {"program"})]
+
+    def names(self) -> dict[str, str]:
+        """Return the words for every id of a person."""
+        return {p.id: f"{p.name}, {p.role}" for p in self.logbook.people()}
