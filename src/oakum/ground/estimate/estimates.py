@@ -14,11 +14,13 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy.special import ndtri
 
+from oakum.ground.errors import OakumError
+
 Kind = Literal["exact", "normal", "uniform", "triangular", "lognormal"]
 Array = NDArray[np.float64]
 
 
-class EstimateError(ValueError):
+class EstimateError(OakumError, ValueError):
     """An estimate that cannot be meant, with a sentence that says what to write instead."""
 
 
