@@ -1,7 +1,7 @@
 """Solids: primitives and closed meshes, with volume, centroid, coat, submerged part and outline.
 
-Every solid has its own frame in metres: z up its axis, base at z = 0 (a mesh keeps its file's frame). A dimension may be
-a float or an array (n,) of draws. `read_mesh` stands in `oakum.ground.solids.mesh_file`.
+Every solid has its own frame in metres: z up its axis, base at z = 0 (a mesh keeps its file's frame). A
+dimension may be a float or an array (n,) of draws. `read_mesh` stands in `oakum.ground.solids.mesh_file`.
 """
 
 from oakum.ground.solids.barrel import Barrel
@@ -12,6 +12,9 @@ from oakum.ground.solids.errors import SolidError
 from oakum.ground.solids.frustum import Frustum
 from oakum.ground.solids.holed_disc import HoledDisc
 from oakum.ground.solids.mesh import Mesh
+from oakum.ground.solids.mesh_coat import coat_moments
+from oakum.ground.solids.outline import hull, outline
+from oakum.ground.solids.overlap import overlap_fraction, quadrature_points
 from oakum.ground.solids.placement import Placement, grown_in_place, place
 from oakum.ground.solids.ring import Ring
 from oakum.ground.solids.solid import Solid
@@ -34,7 +37,12 @@ __all__ = [
     "SolidError",
     "Stave",
     "Submerged",
+    "coat_moments",
     "grown_in_place",
+    "hull",
+    "outline",
+    "overlap_fraction",
     "place",
+    "quadrature_points",
     "submerged",
 ]

@@ -1,7 +1,7 @@
 """Barrel: a cask by its bulge, its ends and the curve of its staves.
 
-Sources: parabolic pi h (8 D^2 + 4 D d + 3 d^2)/60 and elliptic pi h (2 D^2 + d^2)/12 are the handbook forms (memory,
-verify); both re-derived by integrating the stave (own calculation), the arc by quadrature.
+Sources: parabolic pi h (8 D^2 + 4 D d + 3 d^2)/60 and elliptic pi h (2 D^2 + d^2)/12 are the handbook forms
+(memory, verify); both re-derived by integrating the stave (own calculation), the arc by quadrature.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ from oakum.ground.solids.stave import STAVES, Stave
 class Barrel(Solid):
     """The outside (or the inside) of a barrel standing on z = 0.
 
-    `bulge_diameter_m` >= `end_diameter_m`; `stave` is "parabolic", "arc" or "elliptic". An arc may bulge at most to
-    a semicircle: bulge - end <= height. The three forms differ by under 1 % for a usual cask.
+    `bulge_diameter_m` >= `end_diameter_m`; `stave` is "parabolic", "arc" or "elliptic". An arc may bulge at
+    most to a semicircle: bulge - end <= height. The three forms differ by under 1 % for a usual cask.
     """
 
     kind: ClassVar[str] = "barrel"
@@ -62,14 +62,16 @@ class Barrel(Solid):
         return 0.0, 0.0, self.height_m / 2
 
     def grown(self, thickness_m: Dim, *, ends: bool = True) -> Barrel:
-        """Return the barrel with a coat square to its staves at bulge and ends, same form of stave; edges mitred."""
+        """Return the barrel with a coat square to its staves at bulge and ends; edges mitred."""
         t = not_negative(self.kind, "thickness_m", thickness_m)
         slope = curve.end_slope(self.stave, *self._three())
         end = t if ends else 0.0
         # The sloping side carries on down to the new end face, but never below a third of its coat.
         out = np.maximum(t * np.sqrt(1 + slope * slope) - slope * end, t / 3)
         bulge = self.bulge_diameter_m + 2 * t
-        return Barrel(bulge, np.minimum(self.end_diameter_m + 2 * out, bulge), self.height_m + 2 * end, self.stave)
+        return Barrel(
+            bulge, np.minimum(self.end_diameter_m + 2 * out, bulge), self.height_m + 2 * end, self.stave
+        )
 
     def to_mesh(self, facets: int = 48) -> Mesh:
         """Return a faceted barrel of equal volume: slices along the stave as fine as round it."""

@@ -14,14 +14,16 @@ class EdgeFaults:
     """Edges that keep a surface from enclosing a volume; each a row of two vertex numbers (k, 2)."""
 
     open: IntArray  # belong to an odd number of triangles: the surface ends there
-    clashing: IntArray  # belong to an even number, but run the same way in too many: a triangle is turned over
+    clashing: (
+        IntArray  # belong to an even number, but run the same way in too many: a triangle is turned over
+    )
 
 
 def edge_faults(faces: IntArray) -> EdgeFaults:
     """Return the open and the clashing edges of triangles `faces` (m, 3).
 
-    Signed-tetrahedron sums are exact when every edge is walked as often one way as the other. Bodies that touch
-    along an edge (four triangles on it) pass; a hole or a turned triangle does not.
+    Signed-tetrahedron sums are exact when every edge is walked as often one way as the other. Bodies that
+    touch along an edge (four triangles on it) pass; a hole or a turned triangle does not.
     """
     start = faces.ravel()
     end = np.roll(faces, -1, axis=1).ravel()

@@ -16,7 +16,7 @@ Point: TypeAlias = "tuple[Dim, Dim, Dim]"
 
 
 def as_dim(owner: str, name: str, value: object) -> Dim:
-    """Return `value` as a float or a read-only (n,) float array; refuse text, tables and non-finite numbers."""
+    """Return `value` as a float or a read-only (n,) array; refuse text, tables, non-finite numbers."""
     try:
         array = np.asarray(value, dtype=np.float64)
     except (TypeError, ValueError):
@@ -24,7 +24,9 @@ def as_dim(owner: str, name: str, value: object) -> Dim:
     if array.ndim > 1 or array.size == 0:
         raise SolidError(f"{owner}: {name} must be one number or one row of draws, got shape {array.shape}.")
     if not np.isfinite(array).all():
-        raise SolidError(f"{owner}: {name} must be a finite number, got {_worst(~np.isfinite(array), array)}.")
+        raise SolidError(
+            f"{owner}: {name} must be a finite number, got {_worst(~np.isfinite(array), array)}."
+        )
     if array.ndim == 0:
         return float(array)
     own = array.copy()
@@ -65,7 +67,8 @@ def scalar(owner: str, name: str, value: Dim) -> float:
     """Return `value` as one float; refuse draws where a single shape is needed (a mesh, a drawing)."""
     if isinstance(value, np.ndarray):
         raise SolidError(
-            f"{owner}: {name} holds {value.size:,} draws; one shape is needed here. Use .nominal() for the medians."
+            f"{owner}: {name} holds {value.size:,} draws; one shape is needed here. "
+            "Use .nominal() for the medians."
         )
     return float(value)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from oakum.ground.errors import OakumError
 
-class SolidError(ValueError):
+
+class SolidError(OakumError, ValueError):
     """A shape that cannot be: the message says what was expected and what to do."""

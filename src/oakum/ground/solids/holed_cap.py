@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from oakum.ground.solids.dims import FloatArray, IntArray
@@ -10,22 +12,24 @@ from oakum.ground.solids.mesh import Mesh
 
 
 def extruded(rim: FloatArray, holes: list[FloatArray], height_m: float) -> Mesh:
-    """Return the prism 0 <= z <= `height_m` over a polygon (n, 2) with polygonal holes, all counter-clockwise."""
+    """Return the prism 0 <= z <= `height_m` over a polygon (n, 2) with holes, all counter-clockwise."""
     loops = [rim, *(hole[::-1] for hole in holes)]
     flat = np.vstack(loops)
     starts = np.cumsum([0, *(len(loop) for loop in loops)])
-    rings = [np.arange(a, b) for a, b in zip(starts[:-1], starts[1:], strict=True)]
+    rings = [np.arange(a, b) for a, b in pairwise(starts)]
     cap = filled(flat, rings)
     n = len(flat)
     here = np.concatenate(rings)
     after = np.concatenate([np.roll(ring, -1) for ring in rings])
     walls = (np.column_stack((here, after, after + n)), np.column_stack((here, after + n, here + n)))
-    vertices = np.vstack((np.column_stack((flat, np.zeros(n))), np.column_stack((flat, np.full(n, height_m)))))
+    vertices = np.vstack(
+        (np.column_stack((flat, np.zeros(n))), np.column_stack((flat, np.full(n, height_m))))
+    )
     return Mesh(vertices, np.vstack((cap[:, ::-1], cap + n, *walls)))
 
 
 def filled(flat: FloatArray, rings: list[IntArray]) -> IntArray:
-    """Return triangles (m, 3) over points `flat` (n, 2): first ring the rim counter-clockwise, the rest holes clockwise."""
+    """Return triangles (m, 3) over points (n, 2): first ring the rim, counter-clockwise, then holes, clockwise."""
     chain = list(rings[0])
     # From the right: a hole's rightmost corner then always sees the part already joined.
     for hole in sorted(rings[1:], key=lambda ring: -flat[ring, 0].max()):
@@ -34,7 +38,7 @@ def filled(flat: FloatArray, rings: list[IntArray]) -> IntArray:
 
 
 def _bridged(flat: FloatArray, chain: list[int], hole: IntArray) -> list[int]:
-    """Return the chain with `hole` joined in by a bridge walked both ways, to the nearest corner it can see."""
+    """Return the chain with `hole` joined by a bridge, walked both ways, to the nearest corner it sees."""
     start = int(np.argmax(flat[hole, 0]))
     loop = [int(i) for i in np.roll(hole, -start)]
     origin = flat[loop[0]]

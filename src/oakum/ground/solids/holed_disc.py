@@ -24,7 +24,7 @@ Hole = tuple[Dim, Dim, Dim]
 
 @dataclass(frozen=True, slots=True)
 class HoledDisc(Solid):
-    """A disc standing on z = 0 with round holes (x, y, radius) right through, m; holes may not touch rim or each other.
+    """A disc standing on z = 0 with round holes (x, y, radius) right through, m, clear of rim and each other.
 
     `dimensions()` also names the holes: `hole_1_x_m`, `hole_1_y_m`, `hole_1_radius_m`, ...
     """
@@ -62,7 +62,9 @@ class HoledDisc(Solid):
         t = not_negative(self.kind, "thickness_m", thickness_m)
         outer, height = self.radius_m + t, self.height_m + (2 * t if ends else 0.0)
         left = [(x, y, r - t) for x, y, r in self.holes]
-        still = [(x, y, np.maximum(r, CLOSED_HOLE_M)) for x, y, r in left if np.any(np.asarray(r) > CLOSED_HOLE_M)]
+        still = [
+            (x, y, np.maximum(r, CLOSED_HOLE_M)) for x, y, r in left if np.any(np.asarray(r) > CLOSED_HOLE_M)
+        ]
         return Cylinder(outer, height) if filled or not still else HoledDisc(outer, height, tuple(still))
 
     def to_mesh(self, facets: int = 48) -> Mesh:
@@ -71,7 +73,9 @@ class HoledDisc(Solid):
         while not _polygons_clear(radius, holes, facets):
             facets *= 2
             if facets > 2000:
-                raise SolidError("disc with holes: a hole nearly touches the rim or another hole; leave a wall to draw.")
+                raise SolidError(
+                    "disc with holes: a hole nearly touches the rim or another hole; leave a wall to draw."
+                )
         rim = polygon(radius, facets)
         return extruded(rim, [polygon(r, facets, x, y) for x, y, r in holes], height)
 
@@ -93,7 +97,9 @@ class HoledDisc(Solid):
         """Return radius, height and every hole's place and radius by name, m."""
         named: dict[str, Dim] = {"radius_m": self.radius_m, "height_m": self.height_m}
         for i, hole in enumerate(self.holes, 1):
-            named |= {f"hole_{i}_{part}_m": value for part, value in zip(("x", "y", "radius"), hole, strict=True)}
+            named |= {
+                f"hole_{i}_{part}_m": value for part, value in zip(("x", "y", "radius"), hole, strict=True)
+            }
         return named
 
     def words(self) -> str:
@@ -104,8 +110,10 @@ class HoledDisc(Solid):
 
     def _replaced(self, changed: dict[str, Any]) -> Self:
         named = self.dimensions() | changed
-        triples = (tuple(named[f"hole_{i}_{part}_m"] for part in ("x", "y", "radius")) for i in self._numbers())
-        return type(self)(named["radius_m"], named["height_m"], tuple(triples))  # type: ignore[arg-type]
+        triples = (
+            tuple(named[f"hole_{i}_{part}_m"] for part in ("x", "y", "radius")) for i in self._numbers()
+        )
+        return type(self)(named["radius_m"], named["height_m"], tuple(triples))
 
     def _numbers(self) -> range:
         return range(1, len(self.holes) + 1)
@@ -115,7 +123,10 @@ class HoledDisc(Solid):
 
     def _size(self) -> tuple[float, float, list[tuple[float, float, float]]]:
         flat = {name: scalar(self.kind, name, value) for name, value in self.dimensions().items()}
-        holes = [(flat[f"hole_{i}_x_m"], flat[f"hole_{i}_y_m"], flat[f"hole_{i}_radius_m"]) for i in self._numbers()]
+        holes = [
+            (flat[f"hole_{i}_x_m"], flat[f"hole_{i}_y_m"], flat[f"hole_{i}_radius_m"])
+            for i in self._numbers()
+        ]
         return flat["radius_m"], flat["height_m"], holes
 
     def _hole(self, number: int, hole: object) -> Hole:

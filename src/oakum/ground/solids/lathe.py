@@ -12,7 +12,7 @@ from oakum.ground.solids.mesh import Mesh
 
 
 def equal_area_factor(facets: int) -> float:
-    """Return corner radius / circle radius of the regular polygon with the circle's area (1.0014 at 48 sides)."""
+    """Return corner radius / circle radius of the polygon of the circle's area (1.0014 at 48 sides)."""
     if facets < 8:
         raise SolidError(f"a round solid needs at least 8 facets, got {facets}.")
     step = 2 * math.pi / facets
@@ -44,7 +44,7 @@ def turned_solid(radii_m: FloatArray, heights_m: FloatArray, facets: int) -> Mes
 
 
 def turned_loop(radii_m: FloatArray, heights_m: FloatArray, facets: int) -> Mesh:
-    """Return the mesh of a closed profile (k,) that does not reach the axis, going up outside and down inside."""
+    """Return the mesh of a closed profile (k,) clear of the axis, going up outside and down inside."""
     count = len(radii_m)
     bands = [_band(k, (k + 1) % count, facets) for k in range(count)]
     return Mesh(_rings(radii_m, heights_m, facets), np.vstack(bands))
@@ -58,7 +58,7 @@ def _rings(radii_m: FloatArray, heights_m: FloatArray, facets: int) -> FloatArra
 
 
 def _band(lower: int, upper: int, facets: int) -> IntArray:
-    """Return the triangles between two rings of vertices, outward when `upper` follows `lower` up the outside."""
+    """Return the triangles between two rings of vertices, outward when going up the outside."""
     here = np.arange(facets)
     after = (here + 1) % facets
     a, b = lower * facets + here, lower * facets + after

@@ -1,7 +1,7 @@
 """A closed triangle mesh: volume and centroid by signed tetrahedra.
 
-Sources: divergence theorem on a polyhedron, volume = sum of v1 . (v2 x v3) / 6 (own derivation; checked in the
-tests against closed forms and against a general mesh library).
+Sources: divergence theorem on a polyhedron, volume = sum of v1 . (v2 x v3) / 6 (own derivation; checked in
+the tests against closed forms and against a general mesh library).
 """
 
 from __future__ import annotations
@@ -20,10 +20,10 @@ from oakum.ground.solids.solid import Solid
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Mesh(Solid):
-    """Triangles `faces` (m, 3) over `vertices` (n, 3) in metres, closed, wound outward (counter-clockwise from outside).
+    """Closed triangles `faces` (m, 3) over `vertices` (n, 3), m, counter-clockwise seen from outside.
 
-    Raises `SolidError` for an open, inconsistent, inverted, empty or non-finite mesh. Several closed bodies may share
-    one mesh; self-intersection is not looked for, and a volume covered twice counts twice.
+    Raises `SolidError` for an open, inconsistent, inverted, empty or non-finite mesh. Several closed bodies
+    may share one mesh; self-intersection is not looked for, and a volume covered twice counts twice.
     """
 
     kind: ClassVar[str] = "closed mesh"
@@ -40,8 +40,9 @@ class Mesh(Solid):
             )
         if len(faults.clashing):
             raise SolidError(
-                f"the mesh has triangles turned against their neighbours along {len(faults.clashing):,} edges, "
-                f"{near(self.vertices, faults.clashing)}. Make the winding consistent in the program it came from."
+                f"the mesh has triangles turned against their neighbours along {len(faults.clashing):,} "
+                f"edges, {near(self.vertices, faults.clashing)}. "
+                "Make the winding consistent in the program it came from."
             )
         volume = signed_volume_m3(self.vertices, self.faces)
         extent = float(np.ptp(self.vertices, axis=0).max())
@@ -70,7 +71,7 @@ class Mesh(Solid):
         return float(x), float(y), float(z)
 
     def grown(self, thickness_m: Dim, *, ends: bool = True) -> Mesh:
-        """Return the mesh with a coat all round: see `oakum.ground.solids.mesh_coat` (`ends` must stay True)."""
+        """Return the mesh with a coat all round: see `mesh_coat.coated` (`ends` must stay True)."""
         from oakum.ground.solids.mesh_coat import coated
 
         return coated(self, thickness_m, ends=ends)
@@ -95,7 +96,7 @@ class Mesh(Solid):
         return f"closed mesh of {len(self.faces):,} triangles, {x:.3g} by {y:.3g} by {z:.3g} m"
 
     def with_vertices(self, vertices: FloatArray) -> Mesh:
-        """Return the same triangles over moved vertices (n, 3); closedness is kept, so it is not checked again."""
+        """Return the same triangles over moved vertices (n, 3); still closed, so not checked again."""
         moved = object.__new__(Mesh)
         _settle(moved, vertices, self.faces)
         return moved
@@ -149,11 +150,13 @@ def _settle(mesh: Mesh, vertices: FloatArray, faces: IntArray) -> None:
     f = np.array(faces, dtype=np.int64)
     if v.ndim != 2 or v.shape[1] != 3 or f.ndim != 2 or f.shape[1] != 3 or len(f) < 4:
         raise SolidError(
-            "a mesh needs vertices as rows x, y, z and at least four triangles as rows of three vertex numbers; "
-            f"got shapes {v.shape} and {f.shape}."
+            "a mesh needs vertices as rows x, y, z and at least four triangles as rows of three "
+            f"vertex numbers; got shapes {v.shape} and {f.shape}."
         )
     if not np.isfinite(v).all():
-        raise SolidError(f"the mesh has {int((~np.isfinite(v)).any(axis=1).sum()):,} vertices that are not finite numbers.")
+        raise SolidError(
+            f"the mesh has {int((~np.isfinite(v)).any(axis=1).sum()):,} vertices that are not finite numbers."
+        )
     if f.min() < 0 or f.max() >= len(v):
         raise SolidError(f"the mesh names a vertex that is not there: it has {len(v):,}, numbered from 0.")
     v.flags.writeable = False

@@ -13,11 +13,11 @@ from oakum.ground.solids.solid import Solid, check_points
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """Turn about the body's x axis, then about its y axis, then about its z axis, then shift by (x, y, z) in metres.
+    """Turn about the body's x axis, then its y axis, then its z axis, then shift by (x, y, z) in metres.
 
-    Axes are fixed (they do not turn with the part); degrees count counter-clockwise seen from the axis' tip. Any value
-    may be an array (n,) of draws for `move`; `matrix` and `apply` need single numbers. Example: `turn_y_deg=90` lays a
-    standing cylinder down along +x.
+    Axes are fixed (they do not turn with the part); degrees count counter-clockwise seen from the axis' tip.
+    Any value may be an array (n,) of draws for `move`; `matrix` and `apply` need single numbers. Example:
+    `turn_y_deg=90` lays a standing cylinder down along +x.
     """
 
     x_m: Dim = 0.0
@@ -75,8 +75,8 @@ def grown_in_place(
 ) -> tuple[Solid, Placement]:
     """Return a coat's outside with the placement that leaves the solid in the middle of it.
 
-    A grown solid has its base at z = 0 again, so with coated ends it is shifted down its own axis by the coat; a mesh
-    keeps its frame and is not shifted.
+    A grown solid has its base at z = 0 again, so with coated ends it is shifted down its own axis by the
+    coat; a mesh keeps its frame and is not shifted.
     """
     coat = solid.grown(thickness_m, ends=ends)
     if isinstance(solid, Mesh) or not ends:

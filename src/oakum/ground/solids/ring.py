@@ -48,8 +48,9 @@ class Ring(Solid):
     def grown(self, thickness_m: Dim, *, ends: bool = True, filled: bool = False) -> Ring | Cylinder:
         """Return the ring with a coat outside *and* in its hole; a hole no wider than two coats closes.
 
-        A closed hole, or `filled=True` (crust or sediment across the whole hole), gives a `Cylinder`. Where the hole
-        closes in some draws only, those keep a hole of `CLOSED_HOLE_M`, which holds no volume to speak of.
+        A closed hole, or `filled=True` (crust or sediment across the whole hole), gives a `Cylinder`. Where
+        the hole closes in some draws only, those keep a hole of `CLOSED_HOLE_M`, which holds no volume to
+        speak of.
         """
         t = not_negative(self.kind, "thickness_m", thickness_m)
         outer, height = self.outer_radius_m + t, self.height_m + (2 * t if ends else 0.0)

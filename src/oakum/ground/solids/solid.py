@@ -37,25 +37,26 @@ class Solid(ABC):
     def grown(self, thickness_m: Dim, *, ends: bool = True) -> Solid:
         """Return the outside of a coat `thickness_m` >= 0 thick, measured square to the surface.
 
-        Edges are mitred, not rounded. With `ends=False` the base and the top stay bare. The result has its own base
-        at z = 0, so it must be placed `thickness_m` lower when the ends are coated: `grown_in_place` does that.
+        Edges are mitred, not rounded. With `ends=False` the base and the top stay bare. The result has its
+        own base at z = 0, so it must be placed `thickness_m` lower when the ends are coated: `grown_in_place`
+        does that.
         """
 
     @abstractmethod
     def to_mesh(self, facets: int = 48) -> Mesh:
         """Return a closed triangle mesh of the same volume (to rounding); scalar dimensions only.
 
-        A circle becomes a polygon of `facets` sides and the *same area*, so its corners stand out by the share
-        (2 pi/facets)^2/12 of the radius (0.14 % at 48) and every upright slice keeps its area.
+        A circle becomes a polygon of `facets` sides and the *same area*, so its corners stand out by the
+        share (2 pi/facets)^2/12 of the radius (0.14 % at 48) and every upright slice keeps its area.
         """
 
     @abstractmethod
     def contains(self, points: FloatArray) -> NDArray[np.bool_]:
-        """Return for points (k, 3) in the own frame, m, whether each lies inside (k,); scalar dimensions only."""
+        """Return whether each of points (k, 3), own frame, m, lies inside (k,); scalar dimensions only."""
 
     @abstractmethod
     def bounds_m(self) -> tuple[FloatArray, FloatArray]:
-        """Return the lowest and the highest corner (3,) of the box along the own axes, m; scalar dimensions only."""
+        """Return the lowest and highest corner (3,) along the own axes, m; scalar dimensions only."""
 
     def dimensions(self) -> dict[str, Dim]:
         """Return the dimensions by name, m."""
@@ -70,7 +71,7 @@ class Solid(ABC):
         return self._replaced(changed)
 
     def nominal(self) -> Self:
-        """Return the solid with every array of draws replaced by its median, ready for a mesh or a drawing."""
+        """Return the solid with every array of draws replaced by its median, for a mesh or a drawing."""
         medians = {k: float(np.median(v)) for k, v in self.dimensions().items() if isinstance(v, np.ndarray)}
         return self._replaced(medians) if medians else self
 

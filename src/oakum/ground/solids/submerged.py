@@ -1,7 +1,7 @@
 """The part of a mesh below each of many water levels: volume and its centre, exact for the polyhedron.
 
-Every triangle is cut at z = level and summed as a tetrahedron whose apex lies on that plane; the flat lid of the cut
-then has no volume of its own and need not be built (own derivation by the divergence theorem).
+Every triangle is cut at z = level and summed as a tetrahedron whose apex lies on that plane; the flat lid of
+the cut then has no volume of its own and need not be built (own derivation by the divergence theorem).
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ _PAIRS = 2_000_000  # triangle-level pairs looked at together: some tens of mega
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Submerged:
-    """What lies below each of k levels: volume (k,) m3 and its centre (k, 3) m, nan where nothing is under."""
+    """What lies below each of k levels: volume (k,) m3, centre (k, 3) m (nan where nothing is under)."""
 
     volume_m3: FloatArray
     centroid_m: FloatArray
@@ -46,7 +46,9 @@ def submerged(mesh: Mesh, levels: FloatArray | float) -> Submerged:
     with np.errstate(invalid="ignore", divide="ignore"):
         centroid[under] = sums[under, 1:] / sums[under, :1] + origin
     # A sliver's centre is lost in rounding; the body's own box and the water level still bound it.
-    centroid[under] = np.clip(centroid[under], low, np.minimum(high, np.column_stack([np.full((len(z), 2), np.inf), z]))[under])
+    centroid[under] = np.clip(
+        centroid[under], low, np.minimum(high, np.column_stack([np.full((len(z), 2), np.inf), z]))[under]
+    )
     return Submerged(volume, centroid)
 
 
