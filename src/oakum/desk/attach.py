@@ -45,7 +45,12 @@ def attach_file(
 ) -> Entry:
     """Keep a file of any kind and link it to a find. Raises `FileStoreError` where the disk refuses."""
     kept = FileStore(logbook.files_folder).put(content, name=name)
-    body: dict[str, Any] = {"sha256": kept.sha256, "name": name, "size": kept.size, "media_type": kept.media_type}
+    body: dict[str, Any] = {
+        "sha256": kept.sha256,
+        "name": name,
+        "size": kept.size,
+        "media_type": kept.media_type,
+    }
     if caption.strip():
         body["caption"] = caption.strip()
     return logbook.append("file.linked", find_id, body, author=author)

@@ -117,7 +117,9 @@ def change_field(
     body: dict[str, Any] = {field: value}
     if held:
         if not reason.strip():
-            raise FieldErrors({"reason": "say why the old value is wrong; it stays in the logbook beside the new one"})
+            raise FieldErrors(
+                {"reason": "say why the old value is wrong; it stays in the logbook beside the new one"}
+            )
         body["reason"] = reason.strip()
     elif heads:
         body["reason"] = reason.strip() or "now known"
@@ -139,7 +141,9 @@ def settle(logbook: Logbook, question: OpenQuestion, text: str, *, author: str, 
     elif kind == "reading":
         body["reading"] = _settled_reading(logbook, question, text)
     else:
-        raise OakumError("Two finds carry this number: write a new label for one of them and enter its new number.")
+        raise OakumError(
+            "Two finds carry this number: write a new label for one of them and enter its new number."
+        )
     return logbook.append("settled", question.subject, body, author=author, over=question.entries)
 
 

@@ -19,7 +19,14 @@ FIELD_DIMENSIONS = {
 }
 """The fields of a find that hold a measured value, and what kind of quantity each is."""
 
-SI_UNIT = {"length": "m", "mass": "kg", "density": "kg/m3", "force": "N", "temperature": "degC", "volume": "m3"}
+SI_UNIT = {
+    "length": "m",
+    "mass": "kg",
+    "density": "kg/m3",
+    "force": "N",
+    "temperature": "degC",
+    "volume": "m3",
+}
 
 
 def measure_of(text: str, dimension: str, *, unit: str | None = None, instrument: str = "") -> dict[str, Any]:

@@ -135,14 +135,18 @@ def _spans(toml_text: str, count: int) -> list[tuple[int, int]]:
             raise PartListError("Write each part as a table of its own that begins with a line [[part]].")
         after = [line for path, line in places.items() if line > first and path[:2] != ("part", index)]
         last = min(after, default=len(texts) + 1) - 1
-        while last > first and (not texts[last - 1].strip() or (after and texts[last - 1].lstrip().startswith("#"))):
+        while last > first and (
+            not texts[last - 1].strip() or (after and texts[last - 1].lstrip().startswith("#"))
+        ):
             last -= 1
         spans.append((first, last))
     return spans
 
 
 def _fields_of(table: Mapping[str, Any]) -> dict[str, str]:
-    found = {key: str(table[key]) for key in (*_PLAIN, *_AFTER) if isinstance(table.get(key), str | int | float)}
+    found = {
+        key: str(table[key]) for key in (*_PLAIN, *_AFTER) if isinstance(table.get(key), str | int | float)
+    }
     for name, fields in _TABLES.items():
         inner = table.get(name)
         if isinstance(inner, dict):

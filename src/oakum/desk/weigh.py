@@ -59,4 +59,6 @@ def weigh_body_text(
 ) -> Weighing:
     """As `weigh_text`, but keep the draws, so that a load at any water level can be asked for."""
     body = parse_body(toml, name=name, files=files)
-    return weighing_of(body, rng=np.random.default_rng(seed), draws=draws, seed=seed, readings=tuple(readings))
+    return weighing_of(
+        body, rng=np.random.default_rng(seed), draws=draws, seed=seed, readings=tuple(readings)
+    )
