@@ -55,6 +55,7 @@ def elevation(
     theme: Theme = PAGE,
     width: float | None = None,
     scale: int | None = None,
+    with_legend: bool = True,
     key: str = "elevation",
 ) -> str:
     """Draw the body from the front.
@@ -63,7 +64,7 @@ def elevation(
     emergence curve; None draws no water. `scale` is the denominator of a print scale (one unit is one point);
     None fills the width. Raises `DrawingError` where the body does not fit at that scale.
     """
-    return _drawing(report, ELEVATION, height_m, theme, width, scale, key)
+    return _drawing(report, ELEVATION, height_m, theme, width, scale, with_legend, key)
 
 
 def plan(
@@ -72,10 +73,11 @@ def plan(
     theme: Theme = PAGE,
     width: float | None = None,
     scale: int | None = None,
+    with_legend: bool = True,
     key: str = "plan",
 ) -> str:
     """Draw the body from above; the hook must be over the hanging points."""
-    return _drawing(report, PLAN, None, theme, width, scale, key)
+    return _drawing(report, PLAN, None, theme, width, scale, with_legend, key)
 
 
 def body_rows(report: WeightReport) -> Rows:
@@ -120,6 +122,7 @@ def _drawing(
     theme: Theme,
     width: float | None,
     scale: int | None,
+    with_legend: bool,
     key: str,
 ) -> str:
     pieces = drawn_parts(report.body, view)
@@ -137,9 +140,10 @@ def _drawing(
     roles = tuple(dict.fromkeys(piece.role for piece, _ in pieces))
     under = frame.bottom + 1.2 * size
     bar, bar_height = _below(frame, theme, under, across, scale)
-    words, words_height = legend(
-        roles, marks, _outside(marks, view, frame), theme, across, under + bar_height
-    )
+    words, words_height = "", 0.0
+    if with_legend:
+        outside = _outside(marks, view, frame)
+        words, words_height = legend(roles, marks, outside, theme, across, under + bar_height)
     water = ("", "")
     if height_m is not None:
         surface = frame.at((0.0, low[1] - height_m))[1]

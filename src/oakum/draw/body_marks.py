@@ -72,7 +72,7 @@ def point_words(mark: PointMark, view: View) -> str:
 def water_line(
     height_m: float, y: float, top: float, bottom: float, across: float, theme: Theme
 ) -> tuple[str, str]:
-    """Draw the water with its surface at `y`: what lies behind the body, then the surface and words over it.
+    """Draw the water with its surface at `y`: what lies behind the body, then what lies over it.
 
     The surface carries the drafting sign for a level; where it is out of the drawing only the words are written.
     """

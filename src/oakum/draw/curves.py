@@ -29,7 +29,7 @@ def band(
     down = height or 0.56 * across
     size = theme.text_size
     marks = _marks_inside(curve)
-    top = size * (1.5 + 1.35 * (len(marks) + (at is not None)))
+    top = size * (2.0 + 1.35 * (len(marks) + (at is not None)))
     y = axis(min(0.0, *curve.p5), max(*curve.p95, 1e-9), down - 3.6 * size, top)
     left = theme.text_width(max((y.label(t) for t in y.ticks), key=len)) + 0.8 * size
     x = axis(curve.x[0], curve.x[-1], left, across - 0.8 * size, count=6, tight=True)

@@ -1,7 +1,7 @@
 """From a closed triangle mesh to the few lines a draughtsman would draw of it.
 
-A small mesh gives its silhouette and the creases that face the viewer. A fine one (a scan) gives only the edge
-of its shadow, found on a grid, because thousands of near-silhouette edges say nothing and cost much.
+A small mesh gives its silhouette and the creases that face the viewer. A fine one (a scan) gives only the
+edge of its shadow, found on a grid, because thousands of near-silhouette edges say nothing and cost much.
 """
 
 from __future__ import annotations

@@ -57,7 +57,7 @@ def nice_step(span: float, count: int = 5) -> float:
 
 
 def axis(low: float, high: float, start: float, end: float, *, count: int = 5, tight: bool = False) -> Axis:
-    """Make an axis with round ticks; `tight` keeps the ends at the data, else they go out to the next tick."""
+    """Make an axis with round ticks; `tight` keeps the ends at the data, else at the next tick."""
     if high - low <= 1e-12 * max(abs(low), abs(high), 1e-300):
         pad = 0.5 * abs(high) or 1.0
         low, high = low - pad, high + pad

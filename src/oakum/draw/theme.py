@@ -1,8 +1,8 @@
 """Two renderings of every drawing: for a page, whose colours follow light and dark, and for print, black ink.
 
 A page drawing names CSS variables and carries a fallback for each, so that it is legible without a style
-sheet. Data colours are the palette of Okabe and Ito (2008, "Color Universal Design"; memory, verify), darkened
-on light ground where thin lines need it. No meaning rests on colour alone: every line that has a colour also
+sheet. Data colours are the palette of Okabe and Ito (2008, "Color Universal Design"; memory, verify),
+darkened on light ground where thin lines need it. No meaning rests on colour alone: every line that has a colour also
 has its own dash and a name in words.
 """
 
