@@ -42,7 +42,9 @@ def call(*words: str | Path, quiet: bool = False) -> bool:
     """Run a child process; return whether it ended well."""
     out = subprocess.DEVNULL if quiet else sys.stderr
     try:
-        return subprocess.run([str(w) for w in words], env=environment(), stdout=out, stderr=out).returncode == 0
+        return (
+            subprocess.run([str(w) for w in words], env=environment(), stdout=out, stderr=out).returncode == 0
+        )
     except FileNotFoundError:
         return False
 
@@ -77,7 +79,9 @@ def make_venv() -> None:
     """Create an empty .venv, or end with one sentence that says what to install."""
     for attempt in (1, 2):
         shutil.rmtree(VENV, ignore_errors=True)
-        if call(sys.executable, "-m", "venv", VENV, quiet=True) and call(PYTHON, "-m", "pip", "--version", quiet=True):
+        if call(sys.executable, "-m", "venv", VENV, quiet=True) and call(
+            PYTHON, "-m", "pip", "--version", quiet=True
+        ):
             return
         if attempt == 1 and not (root_on_debian() and debian("python3-venv", "python3-pip")):
             break
@@ -121,7 +125,9 @@ def browser() -> str:
         chosen = shutil.which("chromium")
     if not chosen and call(PYTHON, "-m", "playwright", "install", "chromium"):
         code = "from playwright.sync_api import sync_playwright as s\nwith s() as p: print(p.chromium.executable_path)"
-        chosen = subprocess.run([str(PYTHON), "-c", code], capture_output=True, text=True).stdout.strip() or None
+        chosen = (
+            subprocess.run([str(PYTHON), "-c", code], capture_output=True, text=True).stdout.strip() or None
+        )
     if not chosen:
         sys.exit(
             "No browser for the page tests: install Chromium (on Debian: apt install chromium) "
@@ -133,7 +139,9 @@ def browser() -> str:
 def main(words: list[str]) -> int:
     """Dispatch the first word."""
     if sys.version_info < (3, 11):
-        sys.exit(f"Oakum needs Python 3.11 or newer; this is {sys.version.split()[0]}. Install one and run this again.")
+        sys.exit(
+            f"Oakum needs Python 3.11 or newer; this is {sys.version.split()[0]}. Install one and run this again."
+        )
     match words:
         case ["run", *rest]:
             if not ready("run"):
@@ -144,12 +152,31 @@ def main(words: list[str]) -> int:
                 install("test")
             env = environment() | {"OAKUM_BROWSER": browser()}
             parallel = [] if any(w.startswith("-n") for w in rest) else ["-n", "2", "--dist", "loadgroup"]
-            return subprocess.run([str(PYTHON), "-m", "pytest", *parallel, *rest], env=env, cwd=ROOT).returncode
+            return subprocess.run(
+                [str(PYTHON), "-m", "pytest", *parallel, *rest], env=env, cwd=ROOT
+            ).returncode
         case ["lock"]:
-            compile_ = (PYTHON, "-m", "uv", "pip", "compile", "--universal", "--generate-hashes", "--no-annotate")
+            compile_ = (
+                PYTHON,
+                "-m",
+                "uv",
+                "pip",
+                "compile",
+                "--universal",
+                "--generate-hashes",
+                "--no-annotate",
+            )
             return int(
                 not all(
-                    call(*compile_, "--no-header", "--upgrade", f"locks/{k}.in", "-o", f"locks/{k}.lock", quiet=True)
+                    call(
+                        *compile_,
+                        "--no-header",
+                        "--upgrade",
+                        f"locks/{k}.in",
+                        "-o",
+                        f"locks/{k}.lock",
+                        quiet=True,
+                    )
                     for k in ("installer", "run", "test")
                 )
             )

@@ -24,7 +24,10 @@ def tracked() -> list[Path]:
 
 def test_imports_run_one_way_only() -> None:
     found = subprocess.run(
-        [str(Path(sys.executable).parent / "lint-imports"), "--no-cache"], cwd=ROOT, capture_output=True, text=True
+        [str(Path(sys.executable).parent / "lint-imports"), "--no-cache"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
     )
     assert found.returncode == 0, found.stdout + found.stderr
 
@@ -40,16 +43,32 @@ def test_mypy_strict_finds_nothing() -> None:
 
 
 def test_no_source_file_is_over_400_lines() -> None:
-    long = {p.relative_to(ROOT).as_posix(): n for p in SOURCES if (n := len(p.read_text().splitlines())) > 400}
+    long = {
+        p.relative_to(ROOT).as_posix(): n for p in SOURCES if (n := len(p.read_text().splitlines())) > 400
+    }
     assert SOURCES and not long
 
 
 def test_no_machine_path_or_registry_address_is_in_a_text_file() -> None:
     halves = [("py", "pi.org"), ("python", "hosted"), ("registry.", "npmjs"), ("deb.", "debian")]
-    pattern = re.compile("|".join([r"(?<![\w.])/(?:root|farm|home/[a-z]+)/\w+", *(re.escape(a + b) for a, b in halves)]))
+    pattern = re.compile(
+        "|".join([r"(?<![\w.])/(?:root|farm|home/[a-z]+)/\w+", *(re.escape(a + b) for a, b in halves)])
+    )
     hits = []
     for path in tracked():
-        if path.suffix in {".py", ".md", ".toml", ".lock", ".in", ".html", ".css", ".typ", ".csv", ".txt", ""}:
+        if path.suffix in {
+            ".py",
+            ".md",
+            ".toml",
+            ".lock",
+            ".in",
+            ".html",
+            ".css",
+            ".typ",
+            ".csv",
+            ".txt",
+            "",
+        }:
             text = path.read_text(encoding="utf-8", errors="replace")
             hits += [f"{path.relative_to(ROOT)}: {m.group()}" for m in pattern.finditer(text)]
     assert not hits
@@ -78,7 +97,12 @@ def test_no_page_sheet_or_message_calls_anything_safe() -> None:
     verdict = re.compile(r"\b(is|are|as) safe\b|\bsafe to\b|\bsafely\b", re.IGNORECASE)
     denial = re.compile(r"never|not|no\b", re.IGNORECASE)
     hits = []
-    for path in [*SOURCES, *(ROOT / "src").rglob("*.html"), *(ROOT / "src").rglob("*.typ"), *(ROOT / "docs").glob("*.md")]:
+    for path in [
+        *SOURCES,
+        *(ROOT / "src").rglob("*.html"),
+        *(ROOT / "src").rglob("*.typ"),
+        *(ROOT / "docs").glob("*.md"),
+    ]:
         for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
             if verdict.search(line) and not denial.search(line):
                 hits.append(f"{path.relative_to(ROOT)}:{number}: {line.strip()}")

@@ -25,7 +25,9 @@ def commands(page: Path) -> list[str]:
 
 
 def words(line: str) -> list[str]:
-    return [sys.executable if w == "python3" else str(ROOT / w) if w == "dev.py" else w for w in shlex.split(line)]
+    return [
+        sys.executable if w == "python3" else str(ROOT / w) if w == "dev.py" else w for w in shlex.split(line)
+    ]
 
 
 def examples(page: Path) -> list[str]:
@@ -42,7 +44,11 @@ def test_ci_calls_exactly_the_test_command_of_the_readme() -> None:
 
 def test_the_first_command_prints_the_weights_and_serves_at_a_link(tmp_path: Path) -> None:
     with subprocess.Popen(
-        words(DEMO_COMMAND), cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+        words(DEMO_COMMAND),
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
         env={**os.environ, "PYTHONUNBUFFERED": "1"},
         start_new_session=True,
     ) as child:

@@ -19,23 +19,54 @@ app = App(
 )
 
 
-def _group(name: str, help_text: str, module: str, *commands: str) -> None:
-    """Register a sub-command group whose functions live in one module."""
+Commands = dict[str, tuple[str, str]]
+
+_FIND: Commands = {
+    "add": ("finds:add", "Enter a find; it gets the next number with a check character."),
+    "list": ("finds:list_", "List the finds, all or those that hold every word given."),
+    "show": ("finds:show", "Show what the logbook says of a find."),
+    "change": ("finds:change", "Say something new about a find, with a reason."),
+    "import-register": ("finds:import_register", "Read the club's finds register; a message a row."),
+}
+_LIFT: Commands = {
+    "weigh": ("lift:weigh", "Weigh a body file, or a find of the project, in all its states."),
+    "bodies": ("lift:bodies", "List the starting bodies, or print one to edit."),
+    "describe": ("lift:describe", "Give a find its body from a file."),
+    "reading": ("lift:reading", "Enter a load-cell reading taken under water."),
+    "card": ("lift:card", "Print the measuring card or intake slips for waterproof film."),
+}
+_LOG: Commands = {
+    "list": ("log:list_", "List the newest entries: when, who, what."),
+    "show": ("log:show", "Show one entry as it is hashed."),
+    "questions": ("log:questions", "List what a named person has to settle."),
+    "settle": ("log:settle", "Settle an open question as a named person."),
+}
+_TOP: Commands = {
+    "new": ("project:new", "Make a new project with an empty logbook."),
+    "demo": ("demo:demo", "Make the invented Tolmarren project, weigh its capstan, serve the pages."),
+    "serve": ("project:serve", "Serve the pages on this computer only, at a link that works once."),
+    "backup": ("keeping:backup", "Copy the whole project and check the copy."),
+    "restore": ("keeping:restore", "Restore a backup into a new folder, as a new station."),
+    "check": ("keeping:check", "Walk every chain and read the files again."),
+}
+
+
+def _fill(target: App, commands: Commands) -> None:
+    """Name the commands; the module behind one is loaded when it is called."""
+    for name, (place, help_text) in commands.items():
+        target.command(f"oakum.cli.{place}", name=name, help=help_text)
+
+
+def _group(name: str, help_text: str, commands: Commands) -> None:
     group = App(name=name, help=help_text)
-    for command in commands:
-        group.command(f"oakum.cli.{module}:{command.replace('-', '_')}", name=command)
+    _fill(group, commands)
     app.command(group)
 
 
-app.command("oakum.cli.project:new", name="new")
-app.command("oakum.cli.demo:demo", name="demo")
-app.command("oakum.cli.project:serve", name="serve")
-_group("find", "The register of finds.", "finds", "add", "list", "show", "change", "import-register")
-_group("lift", "What a find weighs, in every state of its lift.", "lift", "weigh", "bodies", "reading", "card")
-_group("log", "The logbook: what was entered, by whom, and what is still open.", "log", "list", "show", "questions", "settle")
-app.command("oakum.cli.keeping:backup", name="backup")
-app.command("oakum.cli.keeping:restore", name="restore")
-app.command("oakum.cli.keeping:check", name="check")
+_group("find", "The register of finds.", _FIND)
+_group("lift", "What a find weighs, in every state of its lift.", _LIFT)
+_group("log", "The logbook: what was entered, by whom, and what is still open.", _LOG)
+_fill(app, _TOP)
 
 
 def run(words: Sequence[str] | None = None) -> None:
