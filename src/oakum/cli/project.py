@@ -40,7 +40,7 @@ def serve(
     project: Project = None,
     *,
     port: Annotated[int, Parameter(help="Port on 127.0.0.1; 0 takes a free one.")] = 0,
-    open_browser: bool = True,
+    open_browser: Annotated[bool, Parameter(help="Also open the link in the browser.")] = False,
 ) -> None:
     """Serve the pages on this computer only, at a link that works once."""
     from oakum.record import Logbook

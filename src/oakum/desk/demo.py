@@ -1,0 +1,98 @@
+"""The invented Tolmarren wreck as a project: every figure is made up, and the trouble in it is meant.
+
+A cast-iron lump that was opened into child finds, a bag of forty nails under one number, two sherds that join,
+a sample under a timber, a corrected material, two weighings of one ingot that disagree, a load-cell reading of
+the capstan, and a gun whose charge is not known.
+"""
+
+from __future__ import annotations
+
+import csv
+from importlib.resources import files
+from pathlib import Path
+
+from oakum.desk.measures import reading_of
+from oakum.lift import starting_bodies
+from oakum.record import Draft, Logbook
+
+NAME = "Tolmarren"
+CAPSTAN = "T-0001"
+DIRECTOR, CONSERVATOR = "Director", "Conservator"
+MARK = "The Tolmarren wreck is invented; so are its figures."
+
+
+def make_demo(folder: Path) -> Path:
+    """Make the demo project in `folder` and return its own folder.
+
+    Raises `ProjectExistsError` where one stands already; nothing is touched then.
+    """
+    with Logbook.create(folder, NAME, station="hut", author="director", prefix="T") as logbook:
+        director = logbook.add_person(DIRECTOR, "directs the excavation").id
+        conservator = logbook.add_person(CONSERVATOR, "county laboratory").id
+        ids = _enter_finds(logbook)
+        _tell_their_lives(logbook, ids, director, conservator)
+        _weigh_some(logbook, ids)
+        return logbook.folder
+
+
+def _enter_finds(logbook: Logbook) -> dict[str, str]:
+    """Enter every row of the table, in its order, and return the ids by the table's own key."""
+    rows = list(csv.DictReader(files("oakum.desk").joinpath("tolmarren/finds.csv").read_text("utf-8").splitlines()))
+    fields = ("material", "description", "place", "period")
+    drafts = []
+    for row in rows:
+        body = {"title": row["title"], "count": int(row["count"]), "found_on": row["found"], "found_by": "diver"}
+        body |= {field: row[field] for field in fields if row[field]}
+        if row["earlier"]:
+            body["earlier_numbers"] = [row["earlier"]]
+        seen = {"at": row["found"], "zone": "Europe/London", "precision": "day", "by": "diver", "from": "slate"}
+        drafts.append(Draft("find.entered", None, body, "recorder", seen=seen))
+    entries = logbook.append_many(drafts)
+    return {row["key"]: entry.subject for row, entry in zip(rows, entries, strict=True)}
+
+
+def _tell_their_lives(logbook: Logbook, ids: dict[str, str], director: str, conservator: str) -> None:
+    """Parts, joins, a sample, a correction and the bodies of the lifts."""
+    opened = logbook.append_many(
+        [
+            Draft("find.entered", None, {"title": title, "material": material, "count": count}, conservator)
+            for title, material, count in (("buckle", "copper alloy", 1), ("musket ball", "lead", 6))
+        ]
+    )
+    first = logbook.entries(ids["deadeye"])[0]
+    bodies = starting_bodies()
+    logbook.append_many(
+        [
+            *(Draft("find.part_of", one.subject, {"parent": ids["lump"]}, conservator) for one in opened),
+            Draft("find.joined", ids["sherd1"], {"other": ids["sherd2"], "note": "fresh break, fits"}, conservator),
+            Draft("find.sample", None, {"of": ids["frame1"], "title": "slice for tree rings"}, conservator),
+            Draft(
+                "find.described",
+                ids["deadeye"],
+                {"material": "ash, iron", "reason": "ring-porous under the lens, not elm"},
+                conservator,
+                over=(first.id,),
+            ),
+            Draft("body.described", ids["capstan"], {"toml": bodies["capstan"].toml}, director),
+            Draft("body.described", ids["gun"], {"toml": bodies["gun"].toml}, director),
+            Draft("note", ids["gun"], {"text": "Charge not excluded: nobody drills or heats it."}, director),
+        ]
+    )
+
+
+def _weigh_some(logbook: Logbook, ids: dict[str, str]) -> None:
+    """A load-cell reading that fits the model, and two weighings of an ingot that do not fit each other."""
+    logbook.append_many(
+        [
+            Draft("reading", ids[key], reading_of(text, "mass", quantity=quantity, state=state, instrument=by), "recorder")
+            for key, quantity, state, text, by in (
+                ("capstan", "hook load", "submerged", CAPSTAN_READING, "load cell 1"),
+                ("ingot2", "mass", "in air", "61.4 ± 0.3 kg", "spring balance"),
+                ("ingot2", "mass", "in air", "64.9 ± 0.3 kg", "platform scale"),
+                ("shot", "mass", "in air", "38.2 ± 0.2 kg", "platform scale"),
+            )
+        ]
+    )
+
+
+CAPSTAN_READING = "445 ± 12 kg"
