@@ -11,7 +11,6 @@ from typing import Any
 from sqlalchemy import Connection
 
 from oakum.record import fact_checks, log_table, people
-from oakum.record.canonical import check_plain
 from oakum.record.entries import Draft, Entry, check_word, new_id
 from oakum.record.errors import FactError, RecordError, UnknownSubjectError
 from oakum.record.facts import check_fact
@@ -40,7 +39,6 @@ class Admission:
         body: dict[str, Any] = dict(draft.body)
         if draft.seen is not None:
             body["seen"] = dict(draft.seen)
-        check_plain(body)
         kind = draft.kind
         if draft.subject is None:
             subject, before = new_id(), self.entries
@@ -81,7 +79,9 @@ class Admission:
         if said := fact_checks.be_author(author):
             raise FactError(f"Author {author!r}: {said}.")
         if author.startswith("p-") and not people.is_known(self.connection, author):
-            raise UnknownSubjectError(f"Nobody with the id {author} is registered here; add the person first.")
+            raise UnknownSubjectError(
+                f"Nobody with the id {author} is registered here; add the person first."
+            )
         self._authors.add(author)
 
     def _enter_find(self, subject: str, body: dict[str, Any]) -> None:

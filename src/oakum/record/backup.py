@@ -52,7 +52,9 @@ def backup(log: Logbook, target: Path) -> Path:
     return place
 
 
-def restore(path: str | Path, folder: str | Path, *, station: str = "restored", author: str = "director") -> Logbook:
+def restore(
+    path: str | Path, folder: str | Path, *, station: str = "restored", author: str = "director"
+) -> Logbook:
     """Restore a backup into a new folder as a new station, and return it open.
 
     The new station has no number block yet: give it one with `Logbook.give_block` before entering finds.
@@ -72,7 +74,9 @@ def restore(path: str | Path, folder: str | Path, *, station: str = "restored", 
         backup(kept, place)
         old = kept.station
     try:
-        become_station(place / project_folder.LOG_NAME, project_folder.new_station(station), station, old, author)
+        become_station(
+            place / project_folder.LOG_NAME, project_folder.new_station(station), station, old, author
+        )
     except BaseException:
         shutil.rmtree(place, ignore_errors=True)
         raise

@@ -1,7 +1,7 @@
 """One byte string for one fact: canonical JSON after RFC 8785, and its SHA-256.
 
-A body of the logbook holds text, whole numbers, booleans, nulls, lists and objects with ASCII keys, and never a
-floating-point number. For such bodies Python's own JSON writer already produces the canonical form; it is
+A body of the logbook holds text, whole numbers, booleans, nulls, lists and objects with ASCII keys, and never
+a floating-point number. For such bodies Python's own JSON writer already produces the canonical form; it is
 several times faster than the general writer, and a test proves the two equal.
 """
 
@@ -16,9 +16,9 @@ import rfc8785
 from oakum.record.errors import FactError
 
 LARGEST_INTEGER = 2**53 - 1
-_encoder = json.JSONEncoder(
+_encode = json.JSONEncoder(
     ensure_ascii=False, check_circular=False, allow_nan=False, sort_keys=True, separators=(",", ":")
-)
+).encode
 
 
 def canonical(value: Any) -> bytes:
@@ -31,7 +31,7 @@ def canonical(value: Any) -> bytes:
 
 def canonical_body(body: dict[str, Any]) -> str:
     """Return the canonical text of a body that `check_plain` accepts."""
-    return _encoder.encode(body)
+    return _encode(body)
 
 
 def check_plain(value: Any, where: str = "body", depth: int = 0) -> None:

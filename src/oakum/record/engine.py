@@ -111,9 +111,12 @@ def explain(error: BaseException | None, path: Path) -> RecordError:
             f"The logbook in {where.name} is damaged ({error}). Do not write to it: copy the folder away as it "
             "is, then restore the newest backup into a new folder."
         )
-    if code in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_PERM, sqlite3.SQLITE_AUTH) or (
-        number in (errno.EACCES, errno.EPERM, errno.EROFS)
-    ):
+    if code in (
+        sqlite3.SQLITE_READONLY,
+        sqlite3.SQLITE_CANTOPEN,
+        sqlite3.SQLITE_PERM,
+        sqlite3.SQLITE_AUTH,
+    ) or (number in (errno.EACCES, errno.EPERM, errno.EROFS)):
         return ReadOnlyError(
             f"{where} cannot be written: nothing was changed. Check who owns the folder and whether the disk "
             "is write-protected, or open the project to read only."

@@ -2,14 +2,30 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
+from oakum.record.canonical import LARGEST_INTEGER, check_plain
+from oakum.record.errors import FactError
+
 SI_UNITS = frozenset({"kg", "m", "m2", "m3", "kg/m3", "N", "Pa", "s", "deg", "degC", "K", "m/s", "1"})
 COVERS = ("alone", "whole")
 ROLES = frozenset(
-    ["director", "archaeologist", "lift-supervisor", "conservator", "recorder", "diver", "draughtsman", "registrar", "museum", "auditor", "program"]
+    [
+        "director",
+        "archaeologist",
+        "lift-supervisor",
+        "conservator",
+        "recorder",
+        "diver",
+        "draughtsman",
+        "registrar",
+        "museum",
+        "auditor",
+        "program",
+    ]
 )
 SEEN_FROM = ("slate", "sheet", "photo", "memory")
 SEEN_PRECISION = ("second", "minute", "hour", "day", "month", "year")
@@ -25,18 +41,28 @@ _ZONE = re.compile(r"Z|[+-](0\d|1[0-4]):[0-5]\d|[A-Za-z_]+(/[A-Za-z0-9_+-]+){0,2
 
 def be_text(value: Any) -> str | None:
     """Text of 1 to 4,000 characters."""
-    if type(value) is not str:
-        return f"expected text, not {type(value).__name__}"
-    if not 0 < len(value) <= 4000 or value.isspace():
-        return "expected text of 1 to 4,000 characters; leave the field out where it is not known"
+    if type(value) is str:
+        if 0 < len(value) <= 4000 and value.isascii() and not value.isspace():
+            return None
+        return _why_no_text(value, 4000)
+    return f"expected text, not {type(value).__name__}"
+
+
+def _why_no_text(value: str, longest: int) -> str | None:
+    if not value.strip():
+        return "expected text; leave the field out where it is not known"
+    if len(value) > longest:
+        return f"expected at most {longest:,} characters, not {len(value):,}; link a long text as a file"
+    try:
+        value.encode("utf-8")
+    except UnicodeEncodeError:
+        return "the text holds half a character (a lone surrogate); type it again"
     return None
 
 
 def be_long_text(value: Any) -> str | None:
     """Text of 1 to 500,000 characters."""
-    if type(value) is not str or not value.strip():
-        return "expected text"
-    return "expected at most 500,000 characters; link it as a file" if len(value) > 500_000 else None
+    return _why_no_text(value, 500_000) if type(value) is str else "expected text"
 
 
 def be_texts(value: Any) -> str | None:
@@ -58,12 +84,16 @@ def be_pairs(value: Any) -> str | None:
 
 def be_count(value: Any) -> str | None:
     """A whole number from 1 up."""
-    return None if type(value) is int and value >= 1 else "expected a whole number, 1 or more"
+    if type(value) is int and 1 <= value <= LARGEST_INTEGER:
+        return None
+    return "expected a whole number, 1 or more"
 
 
 def be_size(value: Any) -> str | None:
     """A whole number from 0 up."""
-    return None if type(value) is int and value >= 0 else "expected a whole number, 0 or more"
+    if type(value) is int and 0 <= value <= LARGEST_INTEGER:
+        return None
+    return "expected a whole number, 0 or more"
 
 
 def be_id(value: Any) -> str | None:
@@ -80,7 +110,9 @@ def be_id_or_none(value: Any) -> str | None:
 
 def be_sha256(value: Any) -> str | None:
     """64 hexadecimal digits."""
-    return None if type(value) is str and _SHA.fullmatch(value) else "expected a SHA-256 in 64 small hex digits"
+    return (
+        None if type(value) is str and _SHA.fullmatch(value) else "expected a SHA-256 in 64 small hex digits"
+    )
 
 
 def be_decimal(value: Any) -> str | None:
@@ -95,7 +127,11 @@ def be_spread(value: Any) -> str | None:
     said = be_decimal(value)
     if said:
         return said
-    return None if Decimal(value) > 0 else "expected a standard deviation greater than 0; leave it out if not known"
+    return (
+        None
+        if Decimal(value) > 0
+        else "expected a standard deviation greater than 0; leave it out if not known"
+    )
 
 
 def be_si_unit(value: Any) -> str | None:
@@ -107,7 +143,7 @@ def be_si_unit(value: Any) -> str | None:
 
 def be_cover(value: Any) -> str | None:
     """What a weighing took in: the find alone, or the whole with its parts and joined pieces."""
-    return None if value in COVERS else 'expected "alone" or "whole" (with its parts and joined pieces)'
+    return None if type(value) is str and value in COVERS else 'expected "alone" or "whole" (with its parts and joined pieces)'
 
 
 _MEASURE = {
@@ -128,14 +164,23 @@ def be_measure(value: Any) -> str | None:
         return "expected {text, value, unit}: the text as written, the value in SI as decimal text, its unit"
     wrong = [f"{key} not expected" for key in value if key not in _MEASURE]
     wrong += [f"{key} missing" for key in ("text", "value", "unit") if key not in value]
-    wrong += [f"{key}: {said}" for key, item in value.items() if key in _MEASURE and (said := _MEASURE[key](item))]
+    wrong += [
+        f"{key}: {said}" for key, item in value.items() if key in _MEASURE and (said := _MEASURE[key](item))
+    ]
     return ", ".join(wrong) or None
 
 
 def be_fields(value: Any) -> str | None:
     """The fields a settled question fixes."""
-    if not isinstance(value, dict) or not value or not all(_FIELD.fullmatch(key) for key in value):
+    if not isinstance(value, dict) or not value:
         return "expected an object of field names and values"
+    wrong = [str(key) for key in value if not isinstance(key, str) or not _FIELD.fullmatch(key)]
+    if wrong:
+        return f"{', '.join(wrong)}: no name of a field"
+    try:
+        check_plain(value)
+    except FactError as error:
+        return str(error)
     return None
 
 
@@ -146,7 +191,9 @@ def be_settled(value: Any) -> str | None:
     needs = {"quantity": be_text, "state": be_text, "text": be_text, "value": be_decimal, "unit": be_si_unit}
     wrong = [f"{key} missing" for key in needs if key not in value]
     wrong += [f"{key} not expected" for key in value if key not in needs and key != "sd"]
-    wrong += [f"{key}: {said}" for key, check in needs.items() if key in value and (said := check(value[key]))]
+    wrong += [
+        f"{key}: {said}" for key, check in needs.items() if key in value and (said := check(value[key]))
+    ]
     if "sd" in value and (said := be_spread(value["sd"])):
         wrong.append(f"sd: {said}")
     return ", ".join(wrong) or None
@@ -166,7 +213,9 @@ def be_seen(value: Any) -> str | None:
     """When and how it was seen: {at, zone, precision, by, from}."""
     if not isinstance(value, dict):
         return "seen: expected {at, zone, precision, by, from}"
-    wrong = [f"seen.{key}: not expected" for key in value if key not in ("at", "zone", "precision", "by", "from")]
+    wrong = [
+        f"seen.{key}: not expected" for key in value if key not in ("at", "zone", "precision", "by", "from")
+    ]
     at, zone = value.get("at"), value.get("zone")
     if type(at) is not str or not _AT.fullmatch(at) or not _is_date(at):
         wrong.append("seen.at: expected local time such as 2026-06-01T10:20, or a date")
@@ -182,8 +231,6 @@ def be_seen(value: Any) -> str | None:
 
 
 def _is_date(at: str) -> bool:
-    import datetime
-
     full = at + "0000-01-01T00:00:00"[len(at) :]
     try:
         datetime.datetime.fromisoformat(full)

@@ -1,8 +1,8 @@
 """What an entry of each kind may say.
 
-Two sorts of kinds. A *field* kind sets fields of its subject; a later entry `over` an earlier one replaces it in
-the fields it sets. An *item* kind stands side by side with others of its kind (readings, photographs, notes)
-and is never replaced, only struck out.
+Two sorts of kinds. A *field* kind sets fields of its subject; a later entry `over` an earlier one replaces it
+in the fields it sets. An *item* kind stands side by side with others of its kind (readings, photographs,
+notes) and is never replaced, only struck out.
 """
 
 from __future__ import annotations
@@ -28,11 +28,10 @@ class Kind:
     needs: Mapping[str, Check] = field(default_factory=dict)
     may: Mapping[str, Check] = field(default_factory=dict)
     is_item: bool = False
+    fields: Mapping[str, Check] = field(init=False)
 
-    @property
-    def fields(self) -> dict[str, Check]:
-        """Every field an entry of this kind may have, with its check."""
-        return {**self.needs, **self.may}
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "fields", {**self.needs, **self.may})
 
 
 FIND_FIELDS: dict[str, Check] = {
@@ -140,7 +139,12 @@ KINDS: dict[str, Kind] = {
         ),
         Kind("note", "a note was made", {"text": must.be_long_text}, is_item=True),
         Kind("struck", "entries were struck out"),
-        Kind("settled", "an open question was settled", {}, {"fields": must.be_fields, "reading": must.be_settled}),
+        Kind(
+            "settled",
+            "an open question was settled",
+            {},
+            {"fields": must.be_fields, "reading": must.be_settled},
+        ),
         Kind(
             "import.accepted",
             "an imported register was accepted",
@@ -172,23 +176,22 @@ def kind_named(name: str) -> Kind:
 
 
 def check_fact(name: str, body: Mapping[str, Any], over: tuple[str, ...]) -> None:
-    """Raise `FactError` unless the body is one this kind of entry may carry. The message names every field."""
+    """Raise `FactError` unless an entry of this kind may carry the body. The message names every wrong field."""
     kind = KINDS.get(name) or kind_named(name)
     wrong: list[str] = []
+    checks, needs = kind.fields, kind.needs
     for key, value in body.items():
-        check = kind.needs.get(key) or kind.may.get(key)
+        check = checks.get(key)
         if check is not None:
-            if value is None and key not in kind.needs:
-                continue  # taken back: "not known"
             said = check(value)
-            if said:
+            if said and (value is not None or key in needs):  # null takes a field back: "not known"
                 wrong.append(f"{key}: {said}")
         elif key not in RESERVED:
             wrong.append(_unknown(key, kind))
     wrong += [f"{key}: missing" for key in kind.needs if key not in body]
     if "seen" in body and (said := must.be_seen(body["seen"])):
         wrong.append(said)
-    if (over or name in CHANGES) and (said := must.be_text(body.get("reason", ""))):
+    if (over or name in CHANGES or "reason" in body) and must.be_text(body.get("reason", "")):
         wrong.append("reason: a correction, a strike-out or a settled question needs a reason in words")
     if over and kind.is_item:
         wrong.append(

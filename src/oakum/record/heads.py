@@ -63,7 +63,9 @@ def heads(entries: Iterable[Entry]) -> dict[str, tuple[Head, ...]]:
     by_id = {entry.id: entry for entry in held}
     sets = {entry.id: fields_of(entry) for entry in held}
     alive = standing(held)
-    replaced = {(id, name) for entry in alive for name in sets[entry.id] for id in _under(entry, name, by_id, sets)}
+    replaced = {
+        (id, name) for entry in alive for name in sets[entry.id] for id in _under(entry, name, by_id, sets)
+    }
     found: dict[str, list[Head]] = {}
     for entry in alive:
         for name, value in sets[entry.id].items():

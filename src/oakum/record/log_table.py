@@ -61,7 +61,9 @@ def insert(connection: Connection, entries: Sequence[Entry]) -> None:
         connection.exec_driver_sql(INSERT, [to_row(entry) for entry in entries])
 
 
-def select(connection: Connection, where: str = "", parameters: Sequence[Any] = (), tail: str = "") -> list[Entry]:
+def select(
+    connection: Connection, where: str = "", parameters: Sequence[Any] = (), tail: str = ""
+) -> list[Entry]:
     """Return entries in display order. `where` is our own SQL text, never a user's."""
     sql = f"SELECT {COLUMNS} FROM entry {where} {IN_ORDER} {tail}"
     return [from_row(row) for row in connection.exec_driver_sql(sql, tuple(parameters))]
@@ -97,7 +99,8 @@ def by_subject(connection: Connection) -> Iterator[tuple[str, list[Entry]]]:
 def tail_of(connection: Connection, station: str) -> tuple[int, str, Stamp] | None:
     """Return sequence number, hash and stamp of the newest entry of a station."""
     row = connection.exec_driver_sql(
-        "SELECT seq, hash, at_ms, at_counter FROM entry WHERE station = ? ORDER BY seq DESC LIMIT 1", (station,)
+        "SELECT seq, hash, at_ms, at_counter FROM entry WHERE station = ? ORDER BY seq DESC LIMIT 1",
+        (station,),
     ).first()
     return None if row is None else (row[0], row[1], Stamp(row[2], row[3]))
 

@@ -100,7 +100,9 @@ class Logbook:
         with self._writing() as connection:
             return receive_entries(connection, list(entries), self.station, wall_ms())
 
-    def give_block(self, prefix: str, first: int, last: int, *, author: str, station: str | None = None) -> Entry:
+    def give_block(
+        self, prefix: str, first: int, last: int, *, author: str, station: str | None = None
+    ) -> Entry:
         """Give a station (default: this one) a block of find numbers that no station has."""
         body = {"prefix": prefix, "first": first, "last": last}
         return self.append("block.given", station or self.station, body, author=author)
@@ -148,7 +150,9 @@ class Logbook:
         with self._reading() as connection:
             return register.finds(connection, query, after, limit)
 
-    def readings(self, subject: str, quantity: str | None = None, state: str | None = None) -> tuple[Reading, ...]:
+    def readings(
+        self, subject: str, quantity: str | None = None, state: str | None = None
+    ) -> tuple[Reading, ...]:
         """Return the readings of a subject that stand."""
         return tuple(
             one
@@ -212,5 +216,3 @@ class Logbook:
 def wall_ms() -> int:
     """Return the wall clock in milliseconds since 1970."""
     return time.time_ns() // 1_000_000
-
-

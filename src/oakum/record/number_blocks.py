@@ -8,7 +8,15 @@ from typing import Any
 from sqlalchemy import Connection
 
 from oakum.record import log_table
-from oakum.record.numbers import Block, NumberError, number_after, parse_number, refuse_overlap
+from oakum.record.numbers import (
+    LEAST_DIGITS,
+    Block,
+    NumberError,
+    check_character,
+    parse_number,
+    refuse_overlap,
+)
+from oakum.record.views import sort_key
 
 
 def blocks_given(connection: Connection) -> list[Block]:
@@ -26,7 +34,7 @@ class NumberDesk:
         self.connection = connection
         self.station = station
         self._blocks: list[Block] | None = None
-        self._highest: dict[Block, int | None] = {}
+        self._highest: list[int] | None = None
         self._taken: set[str] = set()
 
     @property
@@ -41,16 +49,18 @@ class NumberDesk:
         block = Block(station, body["prefix"], body["first"], body["last"])
         refuse_overlap(block, self.blocks)
         self.blocks.append(block)
+        if self._highest is not None and station == self.station:
+            self._highest.append(block.first - 1)
 
     def take_next(self) -> str:
         """Return the next number of the station's own blocks."""
-        own = self._own()
-        for block in own:
-            highest = self._highest_of(block)
-            if highest is None or highest < block.last:
-                number = number_after(block, highest)
-                self._highest[block] = number.running
-                text = str(number)
+        own, highest = self._own()
+        for index, block in enumerate(own):
+            running = highest[index] + 1
+            if running <= block.last:
+                highest[index] = running
+                digits = f"{running:0{LEAST_DIGITS}d}"
+                text = f"{block.prefix}-{digits}-{check_character(block.prefix + digits)}"
                 self._taken.add(text)
                 return text
         raise NumberError(
@@ -59,35 +69,40 @@ class NumberDesk:
         )
 
     def take(self, typed: str) -> str:
-        """Return a number somebody chose, in its written form, if it is free and from the station's own block."""
+        """Return a number somebody chose, in its written form, if it is free and in a block of the station."""
         number = parse_number(str(typed))
         text = str(number)
-        block = next((block for block in self._own() if number in block), None)
-        if block is None:
-            held = ", ".join(block.words() for block in self._own())
+        own, highest = self._own()
+        index = next((index for index, block in enumerate(own) if number in block), None)
+        if index is None:
+            held = ", ".join(block.words() for block in own)
             raise NumberError(f"{text} lies outside the number blocks of this station: {held}.")
-        used = self.connection.exec_driver_sql("SELECT 1 FROM number WHERE text = ?", (text,)).first()
+        used = self.connection.exec_driver_sql("SELECT 1 FROM find WHERE sort = ?", (sort_key(text),)).first()
         if used is not None or text in self._taken:
             raise NumberError(
-                f"{text} was given before; no number is used twice. Leave the number out to take the next free one."
+                f"{text} was given before; no number is used twice. "
+                "Leave the number out to take the next free one."
             )
-        highest = self._highest_of(block)
-        self._highest[block] = number.running if highest is None else max(highest, number.running)
         self._taken.add(text)
+        highest[index] = max(highest[index], number.running)
         return text
 
-    def _own(self) -> list[Block]:
+    def _own(self) -> tuple[list[Block], list[int]]:
+        """Return the blocks of this station, and the greatest number in use of each."""
         own = [block for block in self.blocks if block.station == self.station]
         if not own:
             raise NumberError(
-                f"The station {self.station} has no block of find numbers. Give it one that no other station has."
+                f"The station {self.station} has no block of find numbers. "
+                "Give it one that no other station has."
             )
-        return own
+        if self._highest is None:
+            self._highest = [self._highest_in_file(block) for block in own]
+        return own, self._highest
 
-    def _highest_of(self, block: Block) -> int | None:
-        if block not in self._highest:
-            self._highest[block] = self.connection.exec_driver_sql(
-                "SELECT max(running) FROM number WHERE prefix = ? AND running BETWEEN ? AND ?",
-                (block.prefix, block.first, block.last),
-            ).scalar_one()
-        return self._highest[block]
+    def _highest_in_file(self, block: Block) -> int:
+        """Return the greatest running number of a block that is in use, or the one before its first."""
+        ends = (sort_key(f"{block.prefix}-{block.first}-"), sort_key(f"{block.prefix}-{block.last}-~"))
+        row = self.connection.exec_driver_sql(
+            "SELECT sort FROM find WHERE sort BETWEEN ? AND ? ORDER BY sort DESC LIMIT 1", ends
+        ).first()
+        return block.first - 1 if row is None else int(row[0].split("-")[1])

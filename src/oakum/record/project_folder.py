@@ -46,7 +46,9 @@ def new_station(label: str) -> str:
     return f"{word_of(label, 'The station')}-{secrets.token_hex(4)}"
 
 
-def create(folder: Path, name: str, station: str, author: str, prefix: str | None, numbers: tuple[int, int]) -> Path:
+def create(
+    folder: Path, name: str, station: str, author: str, prefix: str | None, numbers: tuple[int, int]
+) -> Path:
     """Make a project folder and return it. It is made beside its place and moved there when it is whole."""
     title = name.strip()
     target = folder if folder.suffix == ENDING else folder / f"{word_of(title, 'The project')}{ENDING}"
@@ -104,11 +106,17 @@ def locate(folder: Path) -> Path:
         return folder.parent
     if (folder / LOG_NAME).exists():
         return folder
-    inside = sorted(one for one in folder.glob(f"*{ENDING}") if (one / LOG_NAME).exists()) if folder.is_dir() else []
+    inside = (
+        sorted(one for one in folder.glob(f"*{ENDING}") if (one / LOG_NAME).exists())
+        if folder.is_dir()
+        else []
+    )
     if len(inside) == 1:
         return inside[0]
     if inside:
-        raise NotAProjectError(f"{folder} holds {len(inside)} projects; name one: {', '.join(p.name for p in inside)}.")
+        raise NotAProjectError(
+            f"{folder} holds {len(inside)} projects; name one: {', '.join(p.name for p in inside)}."
+        )
     raise NotAProjectError(
         f"{folder} is not an Oakum project: expected a folder NAME{ENDING} with {LOG_NAME} in it. "
         "Make one with: oakum new NAME"
@@ -138,7 +146,9 @@ def check_file(path: Path) -> None:
 def check_writable(log: Logbook) -> None:
     """Raise `ReadOnlyError` if the project was opened to read only, or its folder cannot be written."""
     if log.read_only:
-        raise ReadOnlyError(f"{log.folder.name} was opened to read only; open it for writing to enter something.")
+        raise ReadOnlyError(
+            f"{log.folder.name} was opened to read only; open it for writing to enter something."
+        )
     if not can_write(log.folder):
         raise ReadOnlyError(
             f"{log.folder.name} lies in a place that cannot be written: nothing was changed. Check who owns the folder "

@@ -55,9 +55,8 @@ def _from_row(subject: str, key: str, text: str, number: str | None) -> OpenQues
 def _clashes(connection: Connection, subject: str | None) -> list[OpenQuestion]:
     """Return the numbers of ours that two finds carry; only copies that were merged can have them."""
     rows = connection.exec_driver_sql(
-        "SELECT text, group_concat(subject, ' ') FROM (SELECT text, subject FROM number WHERE current = 1 "
-        "AND (prefix IS NOT NULL OR instr(text, '/S') > 0) ORDER BY text, subject) "
-        "GROUP BY text HAVING count(*) > 1 ORDER BY text"
+        "SELECT number, group_concat(id, ' ') FROM (SELECT number, sort, id FROM find WHERE sort IN "
+        "(SELECT sort FROM find GROUP BY sort HAVING count(*) > 1) ORDER BY sort, id) GROUP BY sort"
     )
     found: list[OpenQuestion] = []
     for text, joined in rows:

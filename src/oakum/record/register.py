@@ -12,10 +12,11 @@ from oakum.record import log_table
 from oakum.record.entries import Entry
 from oakum.record.errors import RecordError, UnknownSubjectError
 from oakum.record.fact_checks import be_id
-from oakum.record.heads import Head, current, heads
+from oakum.record.heads import Head, current, heads, standing
 from oakum.record.numbers import NumberError, parse_number
 from oakum.record.readings import Reading, standing_readings
 from oakum.record.search import match_expression
+from oakum.record.views import sort_key
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,9 @@ class Find:
 _LINE = "id, number, title, material, count, parent, sample_of, struck, last_ms, sort"
 
 
-def lines(connection: Connection, where: str, parameters: tuple[Any, ...], tail: str = "") -> tuple[FindLine, ...]:
+def lines(
+    connection: Connection, where: str, parameters: tuple[Any, ...], tail: str = ""
+) -> tuple[FindLine, ...]:
     """Return lines of the register. `where` is our own SQL text, never a user's."""
     sql = f"SELECT {_LINE} FROM find WHERE {where} ORDER BY sort, id {tail}"
     rows = connection.exec_driver_sql(sql, parameters)
@@ -88,7 +91,10 @@ def finds(connection: Connection, query: str = "", after: str | None = None, lim
     where, parameters = "struck = 0", ()
     match = match_expression(query)
     if match is not None:
-        where, parameters = where + " AND row IN (SELECT rowid FROM find_words WHERE find_words MATCH ?)", (match,)
+        where, parameters = (
+            where + " AND row IN (SELECT rowid FROM find_words WHERE find_words MATCH ?)",
+            (match,),
+        )
     elif query.strip():
         return FindsPage((), None)
     if after is not None:
@@ -103,7 +109,9 @@ def _read_mark(after: str) -> tuple[str, str]:
     try:
         sort, id = json.loads(after)
     except (ValueError, TypeError) as error:
-        raise RecordError("The mark of the next page is not one this register gave; begin at the first page.") from error
+        raise RecordError(
+            "The mark of the next page is not one this register gave; begin at the first page."
+        ) from error
     return str(sort), str(id)
 
 
@@ -111,16 +119,24 @@ def subject_of(connection: Connection, number_or_id: str) -> str:
     """Return the id of the find somebody means by an id, a number, or an earlier number."""
     wanted = number_or_id.strip()
     if be_id(wanted.lower()) is None:
-        found = [row[0] for row in connection.exec_driver_sql("SELECT id FROM find WHERE id = ?", (wanted.lower(),))]
+        found = [
+            row[0]
+            for row in connection.exec_driver_sql("SELECT id FROM find WHERE id = ?", (wanted.lower(),))
+        ]
     else:
-        sql = "SELECT DISTINCT subject FROM number WHERE text = ? ORDER BY current DESC, subject"
-        found = [row[0] for row in connection.exec_driver_sql(sql, (wanted,))]
-        if not found:
-            found = [row[0] for row in connection.exec_driver_sql(sql, (_as_ours(wanted),))]
+        ours, earlier = "SELECT id FROM find WHERE sort = ?", "SELECT subject FROM earlier_number WHERE text = ?"
+        for sql, text in ((ours, sort_key(wanted)), (earlier, wanted), (ours, sort_key(_as_ours(wanted)))):
+            found = [row[0] for row in connection.exec_driver_sql(sql, (text,))]
+            if found:
+                break
     if not found:
-        raise UnknownSubjectError(f"There is no find {wanted} in this logbook. Search for a word of its description.")
+        raise UnknownSubjectError(
+            f"There is no find {wanted} in this logbook. Search for a word of its description."
+        )
     if len(found) > 1:
-        raise RecordError(f"{len(found)} finds carry the number {wanted}: {', '.join(found)}. Give the id of the one meant.")
+        raise RecordError(
+            f"{len(found)} finds carry the number {wanted}: {', '.join(found)}. Give the id of the one meant."
+        )
     return str(found[0])
 
 
@@ -141,8 +157,6 @@ def find(connection: Connection, number_or_id: str) -> Find:
     history = log_table.of_subjects(connection, [id])[id]
     found = heads(history)
     fields = current(found)
-    from oakum.record.heads import standing
-
     stands = standing(history)
     (own,) = lines(connection, "id = ?", (id,))
     return Find(

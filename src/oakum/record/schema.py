@@ -5,7 +5,7 @@ One SQLAlchemy Core schema. Views hold nothing that the log does not hold; `FORM
 
 from __future__ import annotations
 
-from sqlalchemy import Column, Connection, Index, Integer, MetaData, Table, Text, UniqueConstraint
+from sqlalchemy import Column, Connection, Index, Integer, MetaData, Table, Text
 
 APPLICATION_ID = 0x4F414B4D  # "OAKM"
 FORMAT = 1
@@ -15,10 +15,9 @@ meta = MetaData()
 entry = Table(
     "entry",
     meta,
-    Column("arrival", Integer, primary_key=True),
+    Column("station", Text, primary_key=True),
+    Column("seq", Integer, primary_key=True, autoincrement=False),
     Column("id", Text, nullable=False, unique=True),
-    Column("station", Text, nullable=False),
-    Column("seq", Integer, nullable=False),
     Column("at_ms", Integer, nullable=False),
     Column("at_counter", Integer, nullable=False),
     Column("author", Text, nullable=False),
@@ -28,9 +27,10 @@ entry = Table(
     Column("over", Text, nullable=False),
     Column("prev", Text, nullable=False),
     Column("hash", Text, nullable=False),
-    UniqueConstraint("station", "seq"),
     Index("entry_of_subject", "subject"),
+    Index("entry_in_order", "at_ms", "at_counter"),
     sqlite_strict=True,
+    sqlite_with_rowid=False,
 )
 
 project = Table(
@@ -73,18 +73,14 @@ find = Table(
 Index("find_parent", find.c.parent, sqlite_where=find.c.parent.is_not(None))
 Index("find_sample", find.c.sample_of, sqlite_where=find.c.sample_of.is_not(None))
 
-number = Table(
-    "number",
+earlier_number = Table(
+    "earlier_number",
     meta,
     Column("text", Text, primary_key=True),
-    Column("subject", Text, primary_key=True),
-    Column("prefix", Text),
-    Column("running", Integer),
-    Column("current", Integer, nullable=False),
-    Index("number_of_subject", "subject"),
+    Column("subject", Text, primary_key=True, index=True),
     sqlite_strict=True,
+    sqlite_with_rowid=False,
 )
-Index("number_running", number.c.prefix, number.c.running, sqlite_where=number.c.prefix.is_not(None))
 
 joined = Table(
     "joined",
@@ -118,7 +114,7 @@ question = Table(
     sqlite_strict=True,
 )
 
-VIEWS = (find, number, joined, reading, question)
+VIEWS = (find, earlier_number, joined, reading, question)
 
 TRIGGERS = (
     "CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry BEGIN "
@@ -128,7 +124,7 @@ TRIGGERS = (
 )
 SEARCH = (
     "CREATE VIRTUAL TABLE find_words USING fts5(words, content='find', content_rowid='row', "
-    "tokenize=\"unicode61 remove_diacritics 2\")"
+    'tokenize="unicode61 remove_diacritics 2")'
 )
 
 

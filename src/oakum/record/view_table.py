@@ -16,16 +16,24 @@ _FIND = (
 )
 _INSERT = {
     "find": _FIND,
-    "number": "INSERT INTO number (text, subject, prefix, running, current) VALUES (?,?,?,?,?)",
+    "earlier_number": "INSERT INTO earlier_number (text, subject) VALUES (?,?)",
     "joined": "INSERT INTO joined (entry, subject, other) VALUES (?,?,?)",
     "reading": (
         "INSERT INTO reading (entry, subject, quantity, state, value, unit, sd, settled) VALUES (?,?,?,?,?,?,?,?)"
     ),
     "question": "INSERT INTO question (subject, key, body) VALUES (?,?,?)",
 }
-_KEY = {"find": "id", "number": "subject", "joined": "subject", "reading": "subject", "question": "subject"}
+_KEY = {
+    "find": "id",
+    "earlier_number": "subject",
+    "joined": "subject",
+    "reading": "subject",
+    "question": "subject",
+}
 _INDEX_FROM = "INSERT INTO find_words (rowid, words) SELECT row, words FROM find WHERE row > ?"
-_UNINDEX = "INSERT INTO find_words (find_words, rowid, words) SELECT 'delete', row, words FROM find WHERE id = ?"
+_UNINDEX = (
+    "INSERT INTO find_words (find_words, rowid, words) SELECT 'delete', row, words FROM find WHERE id = ?"
+)
 
 
 def update(connection: Connection, subjects: Mapping[str, Sequence[Entry]], known: Iterable[str]) -> None:
@@ -93,11 +101,10 @@ def _compare(connection: Connection, batch: Mapping[str, Rows], totals: dict[str
     wrong: set[str] = set()
     marks = ",".join("?" * len(batch))
     for index, (table, key) in enumerate(_KEY.items()):
-        ought = sorted((row for rows in batch.values() for row in rows[index]), key=repr)
+        ought = {row for rows in batch.values() for row in rows[index]}
         totals[table] += len(ought)
         sql = f"SELECT {_columns(table)} FROM {table} WHERE {key} IN ({marks})"
-        held = sorted((tuple(row) for row in connection.exec_driver_sql(sql, tuple(batch))), key=repr)
-        if held != ought:
+        if {tuple(row) for row in connection.exec_driver_sql(sql, tuple(batch))} != ought:
             wrong.add(table)
     return wrong
 

@@ -7,33 +7,36 @@ entry and a table rebuilt from the whole log are the same.
 from __future__ import annotations
 
 import json
-import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from oakum.record.canonical import canonical_body
 from oakum.record.entries import Entry
 from oakum.record.heads import Head, current, heads, standing, values
-from oakum.record.numbers import NumberError, parse_number
-from oakum.record.readings import grouped, standing_readings, why_open
+from oakum.record.readings import Reading, grouped, standing_readings, why_open
 
 STARTS_A_FIND = frozenset({"find.entered", "find.sample"})
-_DIGITS = re.compile(r"\d+")
+_NOT_WORDS = frozenset({"parent", "of", "toml", "seen", "reason"})
 
 
 class Rows(NamedTuple):
     """The rows of one subject, a list for each view."""
 
     find: list[tuple[Any, ...]]
-    number: list[tuple[Any, ...]]
+    earlier_number: list[tuple[Any, ...]]
     joined: list[tuple[Any, ...]]
     reading: list[tuple[Any, ...]]
     question: list[tuple[Any, ...]]
 
 
 def sort_key(number: str) -> str:
-    """Return the number with every run of digits padded, so that T-2 comes before T-10."""
-    return _DIGITS.sub(lambda run: run.group().zfill(9), number.upper())
+    """Return one of our numbers padded, so that T-2 comes before T-10 and samples follow their find."""
+    prefix, _, rest = number.partition("-")
+    digits, _, check = rest.partition("-")
+    if len(check) > 1:
+        check, _, sample = check.partition("/S")
+        return f"{prefix}-{digits:0>9}-{check}/S{sample:0>6}"
+    return f"{prefix}-{digits:0>9}-{check}"
 
 
 def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
@@ -41,107 +44,84 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
     if len(entries) == 1 and entries[0].kind == "find.entered":
         return _new_find(entries[0])
     found = heads(entries)
-    standing_ = standing(entries)
+    stands = standing(entries)
     rows = Rows([], [], [], [], [])
-    if any(entry.kind in STARTS_A_FIND for entry in entries):
+    begun = [entry for entry in entries if entry.kind in STARTS_A_FIND]
+    if begun:
         now = current(found)
-        begun = any(entry.kind in STARTS_A_FIND for entry in standing_)
+        # A number is never given again: a find that was struck out keeps its own.
+        now["number"] = min(begun, key=lambda entry: (entry.at, entry.id)).body.get("number")
+        is_struck = not any(entry.kind in STARTS_A_FIND for entry in stands)
         last_ms = max(entry.at.ms for entry in entries)
-        rows.find.append(_find_row(subject, now, struck=not begun, entries=len(entries), last_ms=last_ms))
-        rows.number.extend(_number_rows(subject, entries, now))
-    rows.joined.extend((e.id, subject, e.body["other"]) for e in standing_ if e.kind == "find.joined")
-    readings = standing_readings(entries)
-    rows.reading.extend(
-        (r.entry.id, subject, r.quantity, r.state, _written(r.entry, "value"), r.unit, _written(r.entry, "sd"), int(r.is_settled))
-        for r in readings
-    )
-    rows.question.extend(_field_questions(subject, found))
-    for (quantity, state), several in grouped(readings).items():
-        why = why_open(several)
-        if why:
+        rows.find.append(_find_row(subject, now, int(is_struck), len(entries), last_ms))
+        earlier = {text for entry in entries for text in entry.body.get("earlier_numbers") or ()}
+        rows.earlier_number.extend((text, subject) for text in sorted(earlier))
+    rows.joined.extend((e.id, subject, e.body["other"]) for e in stands if e.kind == "find.joined")
+    for (quantity, state), several in grouped(standing_readings(entries)).items():
+        rows.reading.extend(_reading_row(subject, one) for one in several)
+        if why := why_open(several):
             body = {
                 "quantity": quantity,
                 "state": state,
                 "why": why,
-                "values": [r.text for r in several],
-                "entries": [r.entry.id for r in several],
+                "values": [one.text for one in several],
+                "entries": [one.entry.id for one in several],
             }
             rows.question.append((subject, f"reading:{quantity}:{state}", canonical_body(body)))
+    rows.question.extend(_field_questions(subject, found))
     return rows
 
 
 def _new_find(entry: Entry) -> Rows:
     """Return the rows of a find with a single entry: the common case of an import, and nothing can differ."""
-    now = {key: value for key, value in entry.body.items() if value is not None and key not in ("seen", "reason")}
-    find = _find_row(entry.subject, now, struck=False, entries=1, last_ms=entry.at.ms)
-    return Rows([find], _number_rows(entry.subject, (entry,), now), [], [], [])
+    body = entry.body
+    find = _find_row(entry.subject, body, 0, 1, entry.at[0])
+    earlier = sorted(set(body.get("earlier_numbers") or ()))
+    return Rows([find], [(text, entry.subject) for text in earlier], [], [], [])
 
 
-def _written(entry: Entry, key: str) -> str | None:
-    body: dict[str, Any] = entry.body["reading"] if entry.kind == "settled" else entry.body
-    return body.get(key)
+def _reading_row(subject: str, one: Reading) -> tuple[Any, ...]:
+    body = one.entry.body["reading"] if one.is_settled else one.entry.body
+    written = (one.quantity, one.state, body["value"], one.unit, body.get("sd"))
+    return (one.entry.id, subject, *written, int(one.is_settled))
 
 
-def _find_row(subject: str, now: dict[str, Any], *, struck: bool, entries: int, last_ms: int) -> tuple[Any, ...]:
-    shown = now.get("number")
-    earlier = now.get("earlier_numbers") or ()
-    sort = sort_key(shown or (earlier[0] if earlier else "~" + subject))
+def _find_row(
+    subject: str, now: Mapping[str, Any], is_struck: int, entries: int, last_ms: int
+) -> tuple[Any, ...]:
+    value = now.get
+    shown = value("number")
     return (
         subject,
-        sort,
+        sort_key(shown) if shown else "~" + subject,
         shown,
-        now.get("title"),
-        now.get("material"),
-        now.get("count", 1),
-        now.get("parent"),
-        now.get("of"),
-        now.get("sample"),
-        int(struck),
+        value("title"),
+        value("material"),
+        value("count") or 1,
+        value("parent"),
+        value("of"),
+        value("sample"),
+        is_struck,
         entries,
         last_ms,
-        " ".join(_words(now)),
+        _words(now),
     )
 
 
-def _words(now: dict[str, Any]) -> list[str]:
-    """Return every text of a find that a search should meet, number first."""
-    found: list[str] = [now["number"]] if "number" in now else []
-    for key, value in sorted(now.items()):
-        if key in ("number", "parent", "of", "toml"):
-            continue
-        if type(value) is str:
-            found.append(value)
-        elif type(value) is list:
-            for item in value:
-                found.append(item if type(item) is str else " ".join(item))
-        elif type(value) is dict:
+def _words(now: Mapping[str, Any]) -> str:
+    """Return every text of a find that a search should meet."""
+    found: list[str] = []
+    for key in sorted(now):
+        value = now[key]
+        kind = type(value)
+        if kind is str:
+            if key not in _NOT_WORDS:
+                found.append(value)
+        elif kind is list or kind is tuple:
+            found.extend(item if type(item) is str else " ".join(item) for item in value)
+        elif kind is dict and key not in _NOT_WORDS:
             found.append(value.get("text", ""))
-    return found
-
-
-def _number_rows(subject: str, entries: Sequence[Entry], now: dict[str, Any]) -> list[tuple[Any, ...]]:
-    """Return every number the subject ever had, struck out or not, so that none is given again."""
-    held = {entry.body["number"] for entry in entries if entry.body.get("number")}
-    rows: list[tuple[Any, ...]] = []
-    for text in sorted(held):
-        prefix, running = _split(text)
-        rows.append((text, subject, prefix, running, int(text == now.get("number"))))
-    earlier = {text for entry in entries for text in entry.body.get("earlier_numbers") or ()}
-    still = now.get("earlier_numbers") or ()
-    rows += [(text, subject, None, None, int(text in still)) for text in sorted(earlier - held)]
-    return rows
-
-
-def _split(text: str) -> tuple[str | None, int | None]:
-    prefix, _, rest = text.partition("-")
-    digits, _, check = rest.partition("-")
-    if digits.isdigit() and len(check) == 1:
-        return prefix, int(digits)
-    try:
-        number = parse_number(text, need_check=False)
-    except NumberError:
-        return None, None
-    return number.prefix, number.running
+    return " ".join(found)
 
 
 def _field_questions(subject: str, found: dict[str, tuple[Head, ...]]) -> list[tuple[Any, ...]]:

@@ -84,7 +84,8 @@ def receive_entries(connection: Connection, entries: Sequence[Entry], own: str, 
     tails: dict[str, tuple[int, str]] = {}
     for entry in sorted(entries, key=lambda e: (e.station, e.seq)):
         row = connection.exec_driver_sql(
-            "SELECT hash FROM entry WHERE id = ? OR (station = ? AND seq = ?)", (entry.id, entry.station, entry.seq)
+            "SELECT hash FROM entry WHERE id = ? OR (station = ? AND seq = ?)",
+            (entry.id, entry.station, entry.seq),
         ).first()
         _check_sound(entry)
         if row is not None:
@@ -120,7 +121,12 @@ def receive_entries(connection: Connection, entries: Sequence[Entry], own: str, 
 
 
 def _check_sound(entry: Entry) -> None:
-    for word, what in ((entry.id, "id"), (entry.station, "station"), (entry.kind, "kind"), (entry.author, "author")):
+    for word, what in (
+        (entry.id, "id"),
+        (entry.station, "station"),
+        (entry.kind, "kind"),
+        (entry.author, "author"),
+    ):
         check_word(word, what)
     check_word(entry.subject, "subject")
     for id in entry.over:
