@@ -35,8 +35,8 @@ def check_bodies(mesh: Mesh) -> None:
         return
     if count > MOST_BODIES:
         raise SolidError(
-            f"the mesh is {count:,} separate pieces: more than {MOST_BODIES}, which looks like scanning noise. "
-            "Keep the large pieces only."
+            f"the mesh is {count:,} separate pieces: more than {MOST_BODIES}, which looks like "
+            "scanning noise. Keep the large pieces only."
         )
     corners = [mesh.vertices[mesh.faces[number == body]] for body in range(count)]
     boxes = [(c.min(axis=(0, 1)), c.max(axis=(0, 1))) for c in corners]

@@ -29,7 +29,7 @@ def extruded(rim: FloatArray, holes: list[FloatArray], height_m: float) -> Mesh:
 
 
 def filled(flat: FloatArray, rings: list[IntArray]) -> IntArray:
-    """Return triangles (m, 3) over points (n, 2): first ring the rim, counter-clockwise, then holes, clockwise."""
+    """Return triangles over points (n, 2): first ring the rim (counter-clockwise), then holes (clockwise)."""
     chain = list(rings[0])
     # From the right: a hole's rightmost corner then always sees the part already joined.
     for hole in sorted(rings[1:], key=lambda ring: -flat[ring, 0].max()):
@@ -72,12 +72,13 @@ def _within(flat: FloatArray, chain: list[int], position: int, target: FloatArra
 def _ears(flat: FloatArray, chain: list[int]) -> IntArray:
     """Return the triangles of a simple polygon, its bridges walked twice, by cutting off ears."""
     left = list(chain)
+    flat_m2 = 1e-9 * float(np.ptp(flat, axis=0).max()) ** 2  # a sliver's normal would be rounding
     triangles: list[tuple[int, int, int]] = []
     i = misses = 0
     while len(left) > 3:
         i %= len(left)
         corner = (left[i - 1], left[i], left[(i + 1) % len(left)])
-        if _is_ear(flat, corner, left):
+        if _is_ear(flat, corner, left, flat_m2):
             triangles.append(corner)
             del left[i]
             i, misses = i + 1, 0  # step on, so that ears are taken all round and slivers stay few
@@ -89,9 +90,9 @@ def _ears(flat: FloatArray, chain: list[int]) -> IntArray:
     return np.array(triangles, dtype=np.int64)
 
 
-def _is_ear(flat: FloatArray, corner: tuple[int, int, int], chain: list[int]) -> bool:
+def _is_ear(flat: FloatArray, corner: tuple[int, int, int], chain: list[int], flat_m2: float) -> bool:
     a, b, c = flat[list(corner)]
-    if _turn(a, b, c) <= 0:
+    if _turn(a, b, c) <= flat_m2:
         return False
     others = flat[[k for k in chain if k not in corner]]
     inside = (_turn(a, b, others) >= 0) & (_turn(b, c, others) >= 0) & (_turn(c, a, others) >= 0)

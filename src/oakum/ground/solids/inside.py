@@ -62,7 +62,7 @@ def _summed(corners: FloatArray, points: FloatArray, *, signed: bool = True) -> 
 
 
 def _passes(corners: FloatArray, normals: FloatArray, points: FloatArray) -> FloatArray:
-    """Return per pair (q,) +1 where the upward ray leaves through the triangle, -1 where it enters, else 0."""
+    """Return per pair (q,) +1 where the upward ray leaves by the triangle, -1 where it enters, or 0."""
     turns = np.zeros(len(points))
     for a, b in ((0, 1), (1, 2), (2, 0)):
         start, end = corners[:, a], corners[:, b]

@@ -92,7 +92,7 @@ def _loaded(data: bytes, kind: str) -> tuple[FloatArray, IntArray]:
         )
     if len(faces) > LARGEST_TRIANGLES:
         raise SolidError(
-            f"mesh file: {len(faces):,} triangles are more than the {LARGEST_TRIANGLES:,} taken. Thin the mesh."
+            f"mesh file: {len(faces):,} triangles are more than {LARGEST_TRIANGLES:,}. Thin the mesh."
         )
     if not np.isfinite(vertices).all():
         count = int((~np.isfinite(vertices)).any(axis=1).sum())
@@ -127,11 +127,13 @@ def _check_extent(vertices: FloatArray, unit: str) -> None:
     if SHORTEST_M <= longest <= LONGEST_M:
         return
     raw = longest / METRES[unit]
-    likely = [other for other, metres in METRES.items() if SHORTEST_M <= raw * metres <= LONGEST_M]
-    guess = "millimetres read as metres" if unit == "m" and longest > LONGEST_M else "the wrong unit"
-    if unit == "mm" and longest < SHORTEST_M:
-        guess = "metres read as millimetres"
-    advice = f"If so, write unit {' or '.join(likely)}." if likely else "Check the file's scale."
-    raise SolidError(
-        f"mesh file: with unit {unit} its longest side would be {longest:,.4g} m, which looks like {guess}. {advice}"
-    )
+    fitting = [other for other, metres in METRES.items() if SHORTEST_M <= raw * metres <= LONGEST_M]
+    if unit == "m" and longest > LONGEST_M and "mm" in fitting:
+        advice = 'It looks like millimetres read as metres: if so, write unit "mm".'
+    elif unit == "mm" and longest < SHORTEST_M and "m" in fitting:
+        advice = 'It looks like metres read as millimetres: if so, write unit "m".'
+    elif fitting:
+        advice = f"No find is that size; with one of these units it would be plausible: {', '.join(fitting)}."
+    else:
+        advice = "No find is that size, whatever the unit: check the file's scale."
+    raise SolidError(f"mesh file: with unit {unit} its longest side would be {longest:,.4g} m. {advice}")

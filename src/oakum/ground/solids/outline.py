@@ -30,7 +30,7 @@ _LIFT = 2e-3  # an edge is tested this share of the view in front of its own sur
 
 
 def hull(mesh: Mesh, axis: Axis) -> FloatArray:
-    """Return the convex polygon (k, 2) round the projected mesh, counter-clockwise, m; exact for a convex solid."""
+    """Return the convex polygon (k, 2) round the projected mesh, m, counter-clockwise; exact if convex."""
     flat = _seen(mesh, axis)[:, :2]
     return np.asarray(flat[ConvexHull(flat).vertices])
 
@@ -70,8 +70,9 @@ def _drawn_edges(points: FloatArray, faces: IntArray, sharp_deg: float) -> IntAr
     sharp = np.einsum("ij,ij->i", one, other) < np.cos(np.radians(sharp_deg))
     turning = (one[:, 2] > 1e-9) != (other[:, 2] > 1e-9)
     # Two faces both turned away meet behind the solid: nothing to see, whatever the angle.
+    real = (lengths > 1e-12 * float(np.ptp(points, axis=0).max()) ** 2)[[first // 3, second // 3]].all(axis=0)
     facing = (one[:, 2] > -1e-9) | (other[:, 2] > -1e-9)
-    chosen = first[(sharp | turning) & facing]
+    chosen = first[(sharp | turning) & facing & real]
     return np.column_stack((start[chosen], end[chosen]))
 
 

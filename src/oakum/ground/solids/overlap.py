@@ -59,7 +59,7 @@ def overlap_fraction(
 
 
 def placed_bounds_m(solid: Solid, placement: Placement) -> tuple[FloatArray, FloatArray]:
-    """Return the corners of a box along the body's axes that holds the placed solid, m (its own box, turned)."""
+    """Return the corners of a box along the body's axes round the placed solid, m (its own box, turned)."""
     ends = np.array(solid.bounds_m())
     corners = np.array([[ends[i, 0], ends[j, 1], ends[k, 2]] for i in (0, 1) for j in (0, 1) for k in (0, 1)])
     placed = placement.apply(corners)

@@ -43,12 +43,11 @@ def submerged(mesh: Mesh, levels: FloatArray | float) -> Submerged:
     volume[z <= low[2]], volume[z >= high[2]] = 0.0, total
     centroid = np.full((len(z), 3), np.nan)
     under = volume > 0
-    with np.errstate(invalid="ignore", divide="ignore"):
-        centroid[under] = sums[under, 1:] / sums[under, :1] + origin
+    centroid[under] = sums[under, 1:] / volume[under, None] + origin
     # A sliver's centre is lost in rounding; the body's own box and the water level still bound it.
-    centroid[under] = np.clip(
-        centroid[under], low, np.minimum(high, np.column_stack([np.full((len(z), 2), np.inf), z]))[under]
-    )
+    ceiling = np.tile(high, (len(z), 1))
+    ceiling[:, 2] = np.minimum(high[2], z)
+    centroid[under] = np.clip(centroid[under], low, ceiling[under])
     return Submerged(volume, centroid)
 
 
