@@ -9,7 +9,7 @@ from oakum.ground.solids.errors import SolidError
 from oakum.ground.solids.mesh import Mesh, face_vectors
 
 _LONGEST = 3.0  # a mitre at a sharp edge reaches out at most this many coats
-_LEAST = 0.5  # a coat that adds less than this share of area x thickness has closed the hollows on itself
+_MOST_TURNED = 0.2  # more of the surface than this turned over: the coat has closed hollows on itself
 
 
 def coated(mesh: Mesh, thickness_m: Dim, *, ends: bool = True) -> Mesh:
@@ -17,14 +17,14 @@ def coated(mesh: Mesh, thickness_m: Dim, *, ends: bool = True) -> Mesh:
 
     A vertex moves by thickness x (area of its triangles) / |their vector area|, which makes the added volume
     area x thickness to first order, also at edges (mitred). Second-order error: about thickness / smallest
-    radius of curvature. An enclosed hollow is coated inside as well. Raises `SolidError` where the coat adds
-    less than half of area x thickness: it would close the mesh's hollows.
+    radius of curvature. An enclosed hollow is coated inside as well. Raises `SolidError` where more than a fifth
+    of the surface would turn over, because the coat is thicker than a bore or a hollow is wide.
     """
     if not ends:
         raise SolidError("closed mesh: a mesh has no base and top to leave bare; coat it all round.")
     t = scalar("closed mesh", "thickness_m", not_negative("closed mesh", "thickness_m", thickness_m))
     grown = mesh.with_vertices(mesh.vertices + t * _directions(mesh))
-    _check(mesh, t, grown.volume_m3())
+    _check(mesh, grown, t)
     return grown
 
 
@@ -43,7 +43,7 @@ def coat_moments(mesh: Mesh, thickness_m: Dim) -> tuple[Dim, Point]:
     shares = np.linspace(0.0, 1.0, 5)
     stages = [mesh.with_vertices(mesh.vertices + share * thickest * outward) for share in shares]
     volumes = np.array([stage.volume_m3() for stage in stages])
-    _check(mesh, thickest, float(volumes[-1]))
+    _check(mesh, stages[-1], thickest)
     moments = np.column_stack(
         (volumes, volumes[:, None] * np.array([stage.centroid_m() for stage in stages]))
     )
@@ -67,9 +67,12 @@ def _directions(mesh: Mesh) -> FloatArray:
     return np.asarray(total / flat[:, None] * reach[:, None])
 
 
-def _check(mesh: Mesh, thickness_m: float, grown_m3: float) -> None:
-    if grown_m3 - mesh.volume_m3() < _LEAST * mesh.area_m2() * thickness_m:
+def _check(mesh: Mesh, grown: Mesh, thickness_m: float) -> None:
+    before, after = face_vectors(mesh.vertices, mesh.faces), face_vectors(grown.vertices, mesh.faces)
+    area = np.linalg.norm(before, axis=1)
+    turned = np.einsum("ij,ij->i", before, after) < 0
+    if area[turned].sum() > _MOST_TURNED * area.sum():
         raise SolidError(
-            f"closed mesh: a coat of {thickness_m:.3g} m is too thick for the hollows of this mesh. "
-            "Give a thinner coat, or model the crust as its own part."
+            f"closed mesh: a coat of {thickness_m:.3g} m is too thick for the hollows or the roughness of this "
+            "mesh. Give a thinner coat, smooth the mesh, or model the crust as its own part."
         )
