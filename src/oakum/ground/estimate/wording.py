@@ -36,10 +36,11 @@ def shown_unit(unit: str, size: float) -> tuple[str, float]:
 def places_for(half_width: float) -> int:
     """Return the decimal places (negative: tens, hundreds) that suit a half-width.
 
-    The last figure is the power of ten at or below a fiftieth of the half-width, so that the half-width
-    itself keeps two figures, three at most, and rounding never moves an end by more than 1 % of it.
+    The half-width keeps two significant figures, so that rounding moves no end by more than a twentieth of
+    it; whole numbers keep one figure more, since nobody expects a whole kilogram to be rounded away.
     """
-    return -math.floor(math.log10(half_width / 50.0) + 1e-9)
+    places = 1 - math.floor(math.log10(half_width) + 1e-9)
+    return places if places >= 0 else places + 1
 
 
 def figures(value: float, places: int) -> str:
