@@ -85,7 +85,7 @@ def driver_rows(spread: Spread, what: str) -> Rows:
     return Rows(
         f"What drives the width of {what}",
         ("input", "share of the variance"),
-        tuple((d.label, percent(max(d.share, 0.0))) for d in ordered),
+        tuple((d.label, percent(d.share) if d.share >= LEAST_SHARE else "under 1 %") for d in ordered),
     )
 
 

@@ -101,10 +101,10 @@ def extent_m(report: WeightReport) -> tuple[float, float, float]:
 
 
 def sheet_scale(report: WeightReport, *, width_pt: float, height_pt: float) -> int:
-    """Return the print scale at which elevation and plan, one above the other, fit into the room, points."""
+    """Return the one print scale at which elevation and plan each fit into the room, points."""
     long, across, tall = extent_m(report)
     by_width = print_scale(long, width_pt / POINTS_PER_METRE)
-    return max(by_width, print_scale(across + tall, height_pt / POINTS_PER_METRE))
+    return max(by_width, print_scale(max(across, tall), height_pt / POINTS_PER_METRE))
 
 
 def _bounds(pieces: Pieces) -> tuple[tuple[float, float], tuple[float, float]]:

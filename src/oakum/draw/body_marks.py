@@ -72,9 +72,9 @@ def point_words(mark: PointMark, view: View) -> str:
 def water_line(
     height_m: float, y: float, top: float, bottom: float, across: float, theme: Theme
 ) -> tuple[str, str]:
-    """Draw the water with its surface at `y`: what lies behind the body, then what lies over it.
+    """Draw the water, its surface at `y`: what lies behind the body, then what lies over it.
 
-    The surface carries the drafting sign for a level; where it is out of the drawing only the words are written.
+    The surface carries the drafting sign for a level; out of the drawing only the words are written.
     """
     size = theme.text_size
     side = "above" if height_m >= 0 else "below"

@@ -1,4 +1,4 @@
-"""The parts of a body as placed meshes at their likeliest measures, ready to be outlined."""
+"""The parts of a body as placed pieces at their likeliest measures, with their outlines."""
 
 from __future__ import annotations
 
@@ -9,12 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.draw.outline import Outline, View, outline
-from oakum.ground.solids import Mesh, Solid
-from oakum.lift.body import Body, Part
-from oakum.lift.placing import likely_frames
-from oakum.lift.shapes import best_values, solid_of
+from oakum.ground.solids import Mesh
+from oakum.lift import Body, placed_parts
 
-Array = NDArray[np.float64]
 FACETS = 36
 
 
@@ -24,7 +21,7 @@ class Shown:
 
     name: str
     role: str
-    vertices: Array
+    vertices: NDArray[np.float64]
     faces: NDArray[np.int64]
 
 
@@ -34,23 +31,22 @@ def drawn_parts(body: Body, view: View) -> tuple[tuple[Shown, Outline], ...]:
     return tuple((piece, outline(piece.vertices, piece.faces, view)) for piece in shown_parts(body))
 
 
+@lru_cache(maxsize=16)
 def shown_parts(body: Body) -> tuple[Shown, ...]:
     """Return every part, every copy of it, and its coat of concretion where it has one."""
     pieces: list[Shown] = []
-    for part in body.parts:
-        solid = solid_of(part.shape, best_values(part.shape))
-        pieces += _copies(part, part.role, part.name, solid, 0.0)
-        if part.coat is not None and part.coat.thickness_m.best > 0:
-            thickness, ends = part.coat.thickness_m.best, part.coat.over == "all"
-            lowered = thickness if ends and not isinstance(solid, Mesh) else 0.0
-            outside = solid.grown(thickness, ends=ends or isinstance(solid, Mesh))
-            pieces += _copies(part, "concretion", f"{part.name}, concretion", outside, lowered)
+    for placed in placed_parts(body, FACETS):
+        count = placed.part.count
+        pieces += _copies(placed.name, placed.role, placed.mesh, count)
+        if placed.coat is not None:
+            pieces += _copies(f"{placed.name}, concretion", "concretion", placed.coat, count)
     return tuple(pieces)
 
 
-def _copies(part: Part, role: str, name: str, solid: Solid, lowered_m: float) -> list[Shown]:
-    """Return the copies of one surface; a coat begins `lowered_m` below the part on the part's own axis."""
-    mesh = solid.to_mesh(FACETS)
-    own = mesh.vertices - (0.0, 0.0, lowered_m)
-    frames = likely_frames(part)
-    return [Shown(name, role, own @ rotation.T + origin, mesh.faces) for rotation, origin in frames]
+def _copies(name: str, role: str, mesh: Mesh, count: int) -> list[Shown]:
+    """Take the copies of a repeated part apart; they follow each other in one mesh."""
+    points, triangles = len(mesh.vertices) // count, len(mesh.faces) // count
+    return [
+        Shown(name, role, mesh.vertices[k * points : (k + 1) * points], mesh.faces[:triangles])
+        for k in range(count)
+    ]

@@ -2,8 +2,8 @@
 
 A page drawing names CSS variables and carries a fallback for each, so that it is legible without a style
 sheet. Data colours are the palette of Okabe and Ito (2008, "Color Universal Design"; memory, verify),
-darkened on light ground where thin lines need it. No meaning rests on colour alone: every line that has a colour also
-has its own dash and a name in words.
+darkened on light ground where thin lines need it. No meaning rests on colour alone: every line that has a
+colour also has its own dash and a name in words.
 """
 
 from __future__ import annotations
@@ -66,6 +66,7 @@ _DASHES: dict[str, tuple[str, float, str | None]] = {
     "concretion": ("data-concretion", 1.0, "6 2.5"),
     "trapped water": ("data-water", 1.0, "1.2 2.4"),
     "sediment": ("data-sediment", 1.0, "7 2 1.5 2"),
+    "open hole": ("soft", 0.6, "2 1.5"),
     "crate": ("data-crate", 0.6, None),
     "rigging": ("data-rigging", 0.8, "10 3 1.5 3 1.5 3"),
 }

@@ -6,9 +6,7 @@ from oakum.draw.bars import percent
 from oakum.draw.rows import figure
 from oakum.lift.weight_report import Conditioning, StateWeight, WeightReport
 
-PLANNING_SUPPORT = (
-    "Planning support: local codes, the gear's own papers and competent persons govern."
-)
+PLANNING_SUPPORT = "Planning support: local codes, the gear's own papers and competent persons govern."
 DEMO = "Invented figures of the invented Tolmarren wreck: no real object stands behind this sheet."
 BREAKOUT = "an upper bound, to be dug, vented and tilted away, never pulled against with bags or crane"
 NO_BREAKOUT = "The bed is not described: what it takes to free the object is not known."
@@ -56,7 +54,8 @@ def _reading(done: Conditioning) -> str:
 
 def _after(done: Conditioning, report: WeightReport) -> str:
     drawn = f"{done.effective_draws:,.0f} of {report.draws:,} draws still count"
-    return f"With the reading: {done.after_kg.words()}; it stands at {percent(done.rank)} of the model, {drawn}."
+    rank = f"the reading stands at {percent(done.rank)} of the model's own range"
+    return f"With the reading: {done.after_kg.words()}; {rank}; {drawn}."
 
 
 def breakout_words(report: WeightReport) -> str:

@@ -3,26 +3,27 @@
 from __future__ import annotations
 
 import datetime
+import textwrap
 from collections.abc import Callable
 from typing import Any
 
 from oakum.draw import bars, body, curves
-from oakum.draw.rows import Rows, spread_figures
+from oakum.draw.rows import Rows, figure, spread_figures
 from oakum.draw.theme import PRINT
 from oakum.lift.weight_report import Curve, StateWeight, WeightReport
 from oakum.report import phrases
 from oakum.report.pdf import compile_pdf
 
 _ROOM_WIDTH_PT = 440.0  # between the dimension line and the right margin
-_ROOM_HEIGHT_PT = 440.0  # elevation and plan together, without their words
+_ROOM_HEIGHT_PT = 520.0  # one drawing, without its words
 _HALF_WIDTH_PT = 236.0
 
 
 def weight_sheet_pdf(report: WeightReport, *, date: datetime.date, demo: bool = False) -> bytes:
     """Return the weight sheet as an archival PDF.
 
-    `date` is printed and stored; the same report and date give the same bytes. `demo` prints on every page that
-    the figures are invented.
+    `date` is printed and stored; the same report and date give the same bytes. `demo` prints on every page
+    that the figures are invented.
     """
     return compile_pdf("weight_sheet", sheet_data(report, demo=demo), date=date)
 
@@ -32,6 +33,7 @@ def sheet_data(report: WeightReport, *, demo: bool = False) -> dict[str, Any]:
     peak = phrases.peak_state(report)
     return {
         "title": report.title,
+        "short": textwrap.shorten(report.title, 60, placeholder=" \u2026"),
         "demo": phrases.DEMO if demo else "",
         "governs": phrases.PLANNING_SUPPORT,
         "verdict": list(phrases.verdict_lines(report)),
@@ -43,7 +45,7 @@ def sheet_data(report: WeightReport, *, demo: bool = False) -> dict[str, Any]:
         "questions": list(report.open_questions),
         "assumptions": list(report.assumptions),
         **_drawings(report),
-        "points": _rows(body.body_rows(report)),
+        "points": _points(report),
         "hanging": list(phrases.hanging_words(report)),
         "curves": [_curve(c) for c in (report.emergence, report.draining) if c is not None],
         "cell": list(phrases.conditioning_words(report)),
@@ -71,9 +73,9 @@ def part_rows(report: WeightReport) -> Rows:
             part.name,
             part.role,
             f"{part.shape}; {part.material}" if part.material else part.shape,
-            _likely(part.volume_m3.best * 1000),
-            _likely(part.mass_kg.best),
-            _likely(part.submerged_kg.best),
+            figure(part.volume_m3.best * 1000),
+            figure(part.mass_kg.best),
+            figure(part.submerged_kg.best),
         )
         for part in report.parts
     )
@@ -89,12 +91,6 @@ def sum_lines(report: WeightReport) -> list[str]:
     ]
 
 
-def _likely(value: float) -> str:
-    from oakum.draw.rows import figure
-
-    return figure(value)
-
-
 def _state(state: StateWeight, is_peak: bool) -> dict[str, Any]:
     low, best, high = spread_figures(state.load_kg)
     return {
@@ -107,12 +103,14 @@ def _state(state: StateWeight, is_peak: bool) -> dict[str, Any]:
     }
 
 
-def _drivers(state: StateWeight) -> dict[str, str]:
+def _drivers(state: StateWeight) -> dict[str, Any]:
     drawing = bars.driver_bars(state.load_kg, state.title, theme=PRINT, width=_HALF_WIDTH_PT)
-    said = "; ".join(f"{d.label} {bars.percent(d.share)}" for d in bars.shown_drivers(state.load_kg))
+    shown = bars.shown_drivers(state.load_kg)
+    said = "; ".join(f"{d.label} {bars.percent(d.share)}" for d in shown)
     return {
         "title": state.title,
         "svg": drawing,
+        "width": _HALF_WIDTH_PT,
         "alt": f"What drives the width, {state.title}: {said or bars.nothing_drives(state.load_kg)}",
     }
 
@@ -129,6 +127,7 @@ def _drawings(report: WeightReport) -> dict[str, Any]:
             {
                 "title": title,
                 "svg": drawn(report, theme=PRINT, scale=scale, with_legend=with_legend),
+                "width": PRINT.width,
                 "alt": f"{title}: {report.title} at 1:{scale} with its centres and hanging points",
             }
             for title, drawn, with_legend in draw
@@ -136,15 +135,23 @@ def _drawings(report: WeightReport) -> dict[str, Any]:
     }
 
 
-def _curve(curve: Curve) -> dict[str, str]:
+def _curve(curve: Curve) -> dict[str, Any]:
     drawing = curves.band(curve, theme=PRINT, height=0.42 * PRINT.width)
     first, last = curve.best[0], curve.best[-1]
     return {
         "title": f"{curve.y_name[:1].upper()}{curve.y_name[1:]} against {curve.x_name}",
         "svg": drawing,
-        "alt": f"{curve.y_name} against {curve.x_name}: likely {first:,.0f} at the start, {last:,.0f} {curve.y_unit} "
-        "at the end; the band is P5 to P95",
+        "width": PRINT.width,
+        "alt": f"{curve.y_name} against {curve.x_name}: likely {first:,.0f} at the start, "
+        f"{last:,.0f} {curve.y_unit} at the end; the band is P5 to P95",
     }
+
+
+def _points(report: WeightReport) -> dict[str, Any]:
+    """Return the points with each likely place apart from its range, for cells of two lines."""
+    rows = body.body_rows(report)
+    lines = [[line[0], *([*cell.partition(" ")][::2] for cell in line[1:])] for line in rows.lines]
+    return {"head": list(rows.head), "lines": lines}
 
 
 def _rows(rows: Rows) -> dict[str, Any]:
