@@ -180,10 +180,12 @@ class Body:
     water: BodyWater
     parts: tuple[Part, ...]
     tape_scale: Estimate | None = None
+    cell_wall_kg_m3: Estimate | None = None  # of wood; None: 1500 with the spread of the literature
     hook_above_top_m: Estimate | None = None
     hoist_speed_m_s: Estimate | None = None
     bed: Bed | None = None
     notes: str = ""
+    source: str = ""  # where its measures come from
     mark: str = ""  # e.g. "starting body: edit"
     questions: tuple[str, ...] = ()
     assumptions: tuple[str, ...] = ()
@@ -206,6 +208,7 @@ def joined(first: Body, second: Body) -> Body:
         water=first.water,
         parts=first.parts + second.parts,
         tape_scale=first.tape_scale,
+        cell_wall_kg_m3=first.cell_wall_kg_m3,
         hook_above_top_m=first.hook_above_top_m,
         hoist_speed_m_s=first.hoist_speed_m_s,
         bed=first.bed,

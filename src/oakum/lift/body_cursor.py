@@ -94,7 +94,9 @@ class Cursor:
         if value is None:
             return default
         if isinstance(value, bool) or not isinstance(value, int) or value < low:
-            self.problem(key, f"must be a whole number of at least {low} without quotes, such as {key} = {low}")
+            self.problem(
+                key, f"must be a whole number of at least {low} without quotes, such as {key} = {low}"
+            )
             return default
         return value
 
@@ -115,15 +117,18 @@ class Cursor:
         unit: str | None = None,
         needed: bool = False,
         sign: bool = False,
+        counted: bool = True,
     ) -> Estimate | None:
         """Read a quantity with its spread; None where it is missing, "not known" or wrong.
 
-        `sign` allows zero and negative values (places). A length without a spread is remembered.
+        `sign` allows zero and negative values (places). A length without a spread is remembered if `counted`.
         """
         value = self.raw(key)
         if value is None:
             if needed:
-                self.problem(key, f"is missing: write it as text with its unit, such as {_EXAMPLES[dimension]}")
+                self.problem(
+                    key, f"is missing: write it as text with its unit, such as {_EXAMPLES[dimension]}"
+                )
             return None
         if not isinstance(value, str):
             shown = value if isinstance(value, int | float) else "a number"
@@ -144,7 +149,7 @@ class Cursor:
         except (QuantityError, EstimateError) as error:
             self.problem(key, str(error))
             return None
-        if dimension == "length" and found.is_exact and (found.a != 0.0 or not sign):
+        if counted and dimension == "length" and found.is_exact and (found.a != 0.0 or not sign):
             self.notes.bare_lengths.append(name)
         return found
 
@@ -153,7 +158,9 @@ class Cursor:
         if self.raw(key) is None:
             return None if default is None else exact(default)
         found = self.estimate(key, "fraction", sign=True)
-        if found is not None and not (-1e-12 <= found.quantile(0.001) and found.quantile(0.999) <= 1.0 + 1e-12):
+        if found is not None and not (
+            -1e-12 <= found.quantile(0.001) and found.quantile(0.999) <= 1.0 + 1e-12
+        ):
             self.problem(key, 'must lie between 0 % and 100 %; write a range within that, such as "70..90 %"')
             return None
         return found
@@ -166,7 +173,9 @@ class Cursor:
                 key, "fraction", label=f"{self.what}: {key}" if self.what else key.replace("_", " ")
             )
         if value is not None:
-            self.problem(key, f'write what the tape may be out by, one standard deviation, such as {key} = "±0.4 %"')
+            self.problem(
+                key, f'write what the tape may be out by, one standard deviation, such as {key} = "±0.4 %"'
+            )
         return None
 
     def table_of(self, key: str, what: str = "") -> Cursor | None:
@@ -184,7 +193,7 @@ class Cursor:
         known = tuple(dict.fromkeys(self._asked))
         for key in self.table:
             if key not in known:
-                self.problem(key, f'there is no such key here{_nearest(key, known) or _listed(known)}')
+                self.problem(key, f"there is no such key here{_nearest(key, known) or _listed(known)}")
 
 
 def _nearest(word: str, choices: tuple[str, ...]) -> str:

@@ -17,7 +17,11 @@ class Problem:
 
     def words(self) -> str:
         """Say it in one line."""
-        return f"line {self.line}, {self.key}: {self.message}" if self.key else f"line {self.line}: {self.message}"
+        return (
+            f"line {self.line}, {self.key}: {self.message}"
+            if self.key
+            else f"line {self.line}: {self.message}"
+        )
 
 
 class BodyFileError(OakumError, ValueError):
@@ -27,4 +31,6 @@ class BodyFileError(OakumError, ValueError):
         self.name = name
         self.problems = tuple(sorted(problems, key=lambda p: p.line))
         many = "1 thing" if len(problems) == 1 else f"{len(problems)} things"
-        super().__init__("\n".join([f"{name}: {many} to put right", *(f"  {p.words()}" for p in self.problems)]))
+        super().__init__(
+            "\n".join([f"{name}: {many} to put right", *(f"  {p.words()}" for p in self.problems)])
+        )

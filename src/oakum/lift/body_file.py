@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 
 from oakum.ground.estimate import Draws
+from oakum.ground.materials import MaterialError
 from oakum.ground.solids import SolidError
 from oakum.lift.body import Body, Part, Stuff
 from oakum.lift.body_bed import read_bed
@@ -22,9 +23,9 @@ from oakum.lift.body_fills import read_stuff
 from oakum.lift.body_lines import key_lines
 from oakum.lift.body_parts import read_part
 from oakum.lift.body_water import read_water
-from oakum.lift.drawn import draw, part_solid, tape
+from oakum.lift.drawn import draw, part_solid
 from oakum.lift.overlap import overlaps
-from oakum.lift.stuff import drawn
+from oakum.lift.stuff import setting
 
 _TRIAL = 2_000  # draws that must all give possible solids
 
@@ -48,10 +49,12 @@ def parse_body(toml_text: str, name: str = "body", files: Mapping[str, bytes] | 
         water=water,
         parts=tuple(p for p in parts if p is not None),
         tape_scale=top.scale("tape_scale"),
+        cell_wall_kg_m3=top.estimate("cell_wall", "density", label="density of the cell wall"),
         hook_above_top_m=top.estimate("hook_above_top", "length"),
         hoist_speed_m_s=top.estimate("hoist_speed", "speed"),
         bed=read_bed(top.table_of("bed")),
         notes=top.text("notes"),
+        source=top.text("source"),
         mark=top.text("mark"),
         questions=(*notes.questions, *_bare(notes.bare_lengths)),
         assumptions=tuple(notes.assumptions),
@@ -107,7 +110,9 @@ def _own_stuffs(top: Cursor) -> dict[str, Stuff]:
     return found
 
 
-def _parts(top: Cursor, own: dict[str, Stuff], files: Mapping[str, bytes], overlap: float) -> list[Part | None]:
+def _parts(
+    top: Cursor, own: dict[str, Stuff], files: Mapping[str, bytes], overlap: float
+) -> list[Part | None]:
     rows = top.raw("part")
     if not isinstance(rows, list) or not rows or not all(isinstance(row, dict) for row in rows):
         top.problem("part", "there are no parts: write at least one [[part]] with name, shape and material")
@@ -122,7 +127,9 @@ def _check_names(body: Body, notes: Notes) -> None:
     for part in body.parts:
         if part.name in seen:
             first = seen[part.name].line
-            notes.problems.append(Problem(part.line, part.name, f"this name is taken by the part in line {first}"))
+            notes.problems.append(
+                Problem(part.line, part.name, f"this name is taken by the part in line {first}")
+            )
         seen[part.name] = part
     if notes.problems:
         return  # a part left out for another reason must not be missed twice
@@ -131,29 +138,35 @@ def _check_names(body: Body, notes: Notes) -> None:
             other = seen.get(name)
             if other is None:
                 known = ", ".join(f'"{n}"' for n in seen if n != part.name)
-                notes.problems.append(Problem(part.line, part.name, f'there is no part "{name}"; there are {known}'))
+                notes.problems.append(
+                    Problem(part.line, part.name, f'there is no part "{name}"; there are {known}')
+                )
             elif other.hole_in or other.fill is not None:
-                notes.problems.append(Problem(part.line, part.name, f'"{name}" is itself a hollow: name the solid part'))
+                notes.problems.append(
+                    Problem(part.line, part.name, f'"{name}" is itself a hollow: name the solid part')
+                )
 
 
 def _check_solids(body: Body, notes: Notes) -> None:
     """Try some draws, so that a spread wide enough for an impossible solid is found before the weighing."""
     draws = Draws(_TRIAL, np.random.default_rng(0))
-    water, scale = drawn(draws, body.water.density_kg_m3), tape(body, draws)
+    shared = setting(body, draws)
     for part in body.parts:
         try:
-            part_solid(part, draws, scale, water)
-        except SolidError as error:
+            part_solid(part, shared)
+        except (SolidError, MaterialError) as error:
             notes.problems.append(Problem(part.line, part.name, str(error)))
     if notes.problems:
         return
     try:
         terms = draw(body, draws).terms
-    except SolidError as error:
+    except (SolidError, MaterialError) as error:
         notes.problems.append(Problem(1, "", str(error)))
         return
     for term in terms:
-        if float(np.min(term.volume_m3)) <= -1e-12 or (term.part.coat is None and float(np.max(term.volume_m3)) <= 0):
+        if float(np.min(term.volume_m3)) <= -1e-12 or (
+            term.part.coat is None and float(np.max(term.volume_m3)) <= 0
+        ):
             notes.problems.append(
                 Problem(term.part.line, term.name, "its holes are larger than the part itself in some draws")
             )

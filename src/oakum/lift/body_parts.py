@@ -87,7 +87,11 @@ def _shape(table: Cursor, files: Files) -> Shape | None:
         return _lump(table)
     measures = [_measure(table, key) for key in SHAPES[kind].keys]
     dimensions = tuple(m for m in measures if m is not None)
-    stave = table.choice("stave", ("parabolic", "arc", "elliptic"), default="parabolic") if kind == "barrel" else ""
+    stave = (
+        table.choice("stave", ("parabolic", "arc", "elliptic"), default="parabolic")
+        if kind == "barrel"
+        else ""
+    )
     bores = _bores(table) if kind == "holed disc" else ()
     if len(dimensions) < len(measures):
         return None
@@ -116,18 +120,21 @@ def _mesh(table: Cursor, files: Files) -> Shape | None:
     file = table.text("file", needed='the file of the mesh, such as file = "gun.stl"')
     unit = table.text("unit", needed='the unit the mesh was drawn in, such as unit = "mm"')
     scale = table.scale("scale")
+    turned = table.truth("turned")
     if file and file not in files:
         table.problem("file", f'"{file}" was not given with the body: put it beside the body file')
         return None
     if not file or not unit:
         return None
     try:
-        mesh = read_mesh(files[file], file.rsplit(".", 1)[-1].lower(), unit)
+        mesh = read_mesh(files[file], file.rsplit(".", 1)[-1].lower(), unit, turned=turned)
     except SolidError as error:
         table.problem("file", str(error))
         return None
     if scale is None:
-        table.notes.questions.append(f"{table.what}: the mesh has no stated scale error; the width is too narrow")
+        table.notes.questions.append(
+            f"{table.what}: the mesh has no stated scale error; the width is too narrow"
+        )
         return Shape("mesh", mesh=mesh)
     return Shape("mesh", (("scale", scale),), mesh=mesh)
 
@@ -138,7 +145,9 @@ def _bores(table: Cursor) -> tuple[Vector, ...]:
     if rows is None:
         return ()
     if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
-        table.problem("holes", 'must be a list, such as holes = [{ x = "0.2 m", y = "0 m", diameter = "50 mm" }]')
+        table.problem(
+            "holes", 'must be a list, such as holes = [{ x = "0.2 m", y = "0 m", diameter = "50 mm" }]'
+        )
         return ()
     found: list[Vector] = []
     for i, row in enumerate(rows):
@@ -155,7 +164,9 @@ def _place(table: Cursor, *, alone: bool) -> Place | None:
     place = table.table_of("place", f"place of {table.what}")
     turn = table.table_of("turn", f"turn of {table.what}")
     if place is None and not alone and "place" not in table.table:
-        table.problem("place", 'is missing: say where its base is, such as place = { x = "0 m", z = "0.4 m" }')
+        table.problem(
+            "place", 'is missing: say where its base is, such as place = { x = "0 m", z = "0.4 m" }'
+        )
         return None
     axes: list[Estimate] = []
     for axis in ("x", "y", "z"):
@@ -163,7 +174,7 @@ def _place(table: Cursor, *, alone: bool) -> Place | None:
         axes.append(found or exact(0.0))
     if place is not None:
         place.finish()
-    return Place(*axes, turn_deg=_vector(turn, "angle", 180.0 / math.pi))
+    return Place(axes[0], axes[1], axes[2], turn_deg=_vector(turn, "angle", 180.0 / math.pi))
 
 
 def _vector(table: Cursor | None, dimension: str, factor: float = 1.0) -> Vector:

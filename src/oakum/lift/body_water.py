@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from oakum.ground.estimate import Estimate, exact, uniform
-from oakum.ground.seawater import density_kg_m3
+import math
+from dataclasses import replace
+
+from oakum.ground.errors import OakumError
+from oakum.ground.estimate import Estimate, uniform
+from oakum.ground.seawater import LABEL, Water
 from oakum.lift.body import BodyWater
 from oakum.lift.body_cursor import Cursor
 
-_LABEL = "density of the water"
-_UNKNOWN = BodyWater("water not known, 1,000 to 1,030 kg/m³", uniform(1000.0, 1030.0, _LABEL), known=False)
-_SEA = BodyWater("sea water, 1,020 to 1,030 kg/m³", uniform(1020.0, 1030.0, _LABEL))
-_FRESH = BodyWater("fresh water, 997 to 1,001 kg/m³", uniform(997.0, 1001.0, _LABEL))
+UNKNOWN = BodyWater("water not known: 1,000 to 1,030 kg/m³", uniform(1000.0, 1030.0, LABEL), known=False)
+_SEA = BodyWater("sea water, not measured: 1,020 to 1,030 kg/m³", uniform(1020.0, 1030.0, LABEL))
+_FRESH = BodyWater("fresh water, not measured: 997 to 1,001 kg/m³", uniform(997.0, 1001.0, LABEL))
 
 
 def read_water(table: Cursor) -> BodyWater:
@@ -18,13 +21,13 @@ def read_water(table: Cursor) -> BodyWater:
     value = table.raw("water")
     if isinstance(value, dict):
         inner = table.table_of("water", "water")
-        assert inner is not None
-        found = _measured(inner)
+        assert inner is not None  # it is a table
+        found = _described(inner)
         inner.finish()
         return found
     word = value.strip().lower() if isinstance(value, str) else ""
     if value is None or word == "not known":
-        return _UNKNOWN
+        return UNKNOWN
     if word == "sea":
         table.notes.questions.append(
             "salinity and temperature of the sea water are not known: 1,020 to 1,030 kg/m³ was taken; "
@@ -34,45 +37,45 @@ def read_water(table: Cursor) -> BodyWater:
     if word == "fresh":
         return _FRESH
     if isinstance(value, str) and not any(c.isdigit() for c in value):
-        table.problem("water", f'"{value}" is none of "sea", "fresh", "not known" or a density such as "1027 kg/m3"')
-        return _UNKNOWN
-    density = table.estimate("water", "density", label=_LABEL)
-    return _of(density, "measured") if density is not None else _UNKNOWN
+        table.problem(
+            "water", f'"{value}" is none of "sea", "fresh", "not known" or a density such as "1027 kg/m3"'
+        )
+        return UNKNOWN
+    return _measured(table, "water", table.estimate("water", "density", label=LABEL))
 
 
-def _measured(table: Cursor) -> BodyWater:
+def _described(table: Cursor) -> BodyWater:
     if table.has("density"):
-        density = table.estimate("density", "density", label=_LABEL)
-        return _of(density, "measured") if density is not None else _UNKNOWN
-    salinity = table.estimate("salinity", "fraction", unit="%", needed=True, sign=True)
+        return _measured(table, "density", table.estimate("density", "density", label=LABEL))
+    salinity = _number(table, "salinity")
     temperature = table.estimate("temperature", "temperature", needed=True, sign=True)
-    depth = table.estimate("depth", "length", needed=True)
+    depth = table.estimate("depth", "length", needed=True, counted=False)
+    latitude, longitude = (table.estimate(key, "angle", sign=True) for key in ("latitude", "longitude"))
     if salinity is None or temperature is None or depth is None:
-        return _UNKNOWN
-    if table.notes.bare_lengths and table.notes.bare_lengths[-1].startswith("water"):
-        table.notes.bare_lengths.pop()  # a metre more or less of depth changes nothing here
-    return _of(_from_salinity(100.0 * salinity.best, temperature, depth.best, 100.0 * salinity.sd), "computed")
+        return UNKNOWN
+    place = [math.degrees(e.best) for e in (latitude, longitude) if e is not None]
+    try:
+        water = Water.sea(salinity, temperature, depth.best, *place)
+    except OakumError as error:
+        table.problem("salinity", str(error))
+        return UNKNOWN
+    return BodyWater(water.words(), water.density_kg_m3)
 
 
-def _from_salinity(salinity: float, temperature: Estimate, depth_m: float, salinity_sd: float) -> Estimate:
-    """Return the density with the spread that the spreads of salinity and temperature give it, first order."""
-
-    def at(practical: float, celsius: float) -> float:
-        return float(density_kg_m3(practical, celsius, depth_m, _LATITUDE, _LONGITUDE))
-
-    middle = at(salinity, temperature.best)
-    by_salinity = (at(salinity + 0.5, temperature.best) - at(max(salinity - 0.5, 0.0), temperature.best)) * salinity_sd
-    by_warmth = (at(salinity, temperature.best + 0.5) - at(salinity, temperature.best - 0.5)) * temperature.sd
-    sd = float((by_salinity**2 + by_warmth**2) ** 0.5)
-    if sd == 0.0:
-        return exact(middle, _LABEL)
-    return Estimate("normal", middle, sd, label=_LABEL)
+def _number(table: Cursor, key: str) -> Estimate | None:
+    """Read Practical Salinity, which has no unit, as hundredths of a fraction: "34.5 ± 0.5"."""
+    found = table.estimate(key, "fraction", unit="%", needed=True, sign=True)
+    if found is None:
+        return None
+    return replace(found, a=100.0 * found.a, b=100.0 * found.b, c=100.0 * found.c)
 
 
-_LATITUDE, _LONGITUDE = 50.0, -20.0
-"""Open Atlantic: the density depends on the position by less than 0.1 kg/m3, and positions are kept private."""
-
-
-def _of(density: Estimate, how: str) -> BodyWater:
-    spread = f" ± {density.sd:,.1f}" if not density.is_exact else ""
-    return BodyWater(f"{how} density {density.best:,.1f}{spread} kg/m³", density)
+def _measured(table: Cursor, key: str, density: Estimate | None) -> BodyWater:
+    if density is None:
+        return UNKNOWN
+    try:
+        water = Water.measured(density)
+    except OakumError as error:
+        table.problem(key, str(error))
+        return UNKNOWN
+    return BodyWater(water.words(), water.density_kg_m3)

@@ -17,7 +17,7 @@ from oakum.ground.solids.mesh_coat import coat_moments
 from oakum.lift.body import Body, Coat, Part, SedimentFill, WaterFill
 from oakum.lift.placing import Point, copies, turned, turning
 from oakum.lift.shapes import solid_of
-from oakum.lift.stuff import density_kg_m3, drawn, stuff_words
+from oakum.lift.stuff import Setting, density_kg_m3, setting, stuff_words
 
 Array = NDArray[np.float64]
 Dim = float | Array
@@ -76,17 +76,16 @@ class Drawn:
 
 def draw(body: Body, draws: Draws) -> Drawn:
     """Return every term of the body. Raises `SolidError` where a draw gives an impossible solid."""
-    water = drawn(draws, body.water.density_kg_m3)
-    scale = tape(body, draws)
-    solids = {p.name: part_solid(p, draws, scale, water) for p in body.parts}
-    lots = {p.name: _lot(p, solids[p.name], draws, scale) for p in body.parts}
+    shared = setting(body, draws)
+    solids = {p.name: part_solid(p, shared) for p in body.parts}
+    lots = {p.name: _lot(p, solids[p.name], shared) for p in body.parts}
     terms: list[Term] = []
     for part in body.parts:
         holes = [lots[h.name] for h in body.parts if h.hole_in == part.name]
         if part.hole_in is None and part.fill is None and part.stuff is not None:
-            terms.append(_stuff_term(part, solids[part.name], lots[part.name].less(holes), draws, water))
+            terms.append(_stuff_term(part, solids[part.name], lots[part.name].less(holes), shared))
         if part.coat is not None:
-            terms.append(_coat_term(part, part.coat, solids[part.name], draws, scale, water))
+            terms.append(_coat_term(part, part.coat, solids[part.name], shared))
     standing = {t.name: t for t in terms}
     for part in body.parts:
         if part.fill is None:
@@ -97,13 +96,8 @@ def draw(body: Body, draws: Draws) -> Drawn:
             for t in (standing.get(name), standing.get(coat_name(name)))
             if t is not None
         ]
-        terms.append(_fill_term(part, part.fill, solids[part.name], lots[part.name].less(taken), draws, water))
-    return Drawn(body, draws, water, tuple(terms))
-
-
-def tape(body: Body, draws: Draws) -> Dim:
-    """Return the factor that one tape's error puts on every length."""
-    return drawn(draws, body.tape_scale) if body.tape_scale is not None else 1.0
+        terms.append(_fill_term(part, part.fill, solids[part.name], lots[part.name].less(taken), shared))
+    return Drawn(body, draws, shared.water_kg_m3, tuple(terms))
 
 
 def coat_name(part_name: str) -> str:
@@ -129,45 +123,41 @@ def _outside(solid: Solid, coat: Coat, thickness_m: Dim) -> tuple[Dim, Point]:
     return outside.volume_m3(), (x, y, z - below)
 
 
-def part_solid(part: Part, draws: Draws, scale: Dim, water: Dim) -> Solid:
+def part_solid(part: Part, shared: Setting) -> Solid:
     """Return a part's solid over the draws; `SolidError` where its spread allows an impossible one."""
     values = {
-        name: drawn(draws, estimate) * (scale if name not in ("mass", "volume", "scale") else 1.0)
+        name: shared.of(estimate) if name in ("mass", "volume", "scale") else shared.length(estimate)
         for name, estimate in part.shape.dimensions
     }
     if part.shape.kind == "lump" and "mass" in values:
         if part.stuff is None:
             raise ValueError(f"{part.name}: a lump given by its mass needs a material with a density")
-        values = {"volume": values["mass"] / density_kg_m3(part.stuff, draws, water)}
+        values = {"volume": values["mass"] / density_kg_m3(part.stuff, shared)}
     return solid_of(part.shape, values)
 
 
-def _lot(part: Part, solid: Solid, draws: Draws, scale: Dim) -> Lot:
+def _lot(part: Part, solid: Solid, shared: Setting) -> Lot:
     """Return volume and centre of all copies of a part's solid."""
     stretch: Dim = 1.0
     for name, estimate in part.shape.dimensions:
         if name == "scale":
-            stretch = drawn(draws, estimate)
+            stretch = shared.of(estimate)
     volume = solid.volume_m3() * stretch**3 * part.count
     x, y, z = solid.centroid_m()
     own = (x * stretch, y * stretch, z * stretch)
-    return Lot(volume, _middle(part, own, draws, scale), (((part.name, "solid"), volume),))
+    return Lot(volume, _middle(part, own, shared), (((part.name, "solid"), volume),))
 
 
-def _middle(part: Part, own: Point, draws: Draws, scale: Dim) -> Point:
+def _middle(part: Part, own: Point, shared: Setting) -> Point:
     """Return the mean place, over all copies, of a point of the part's own frame."""
     place = part.place
-    origin = (
-        drawn(draws, place.x_m) * scale,
-        drawn(draws, place.y_m) * scale,
-        drawn(draws, place.z_m) * scale,
-    )
-    return copies(part.repeat).middle(turned(turning(part), own, origin), scale)
+    origin = (shared.length(place.x_m), shared.length(place.y_m), shared.length(place.z_m))
+    return copies(part.repeat).middle(turned(turning(part), own, origin), shared.scale)
 
 
-def _stuff_term(part: Part, solid: Solid, net: Lot, draws: Draws, water: Dim) -> Term:
+def _stuff_term(part: Part, solid: Solid, net: Lot, shared: Setting) -> Term:
     assert part.stuff is not None
-    mass = density_kg_m3(part.stuff, draws, water) * net.volume
+    mass = density_kg_m3(part.stuff, shared) * net.volume
     if part.shape.kind == "lump":
         words = "lump, its shape not described"
     else:
@@ -179,10 +169,10 @@ def _stuff_term(part: Part, solid: Solid, net: Lot, draws: Draws, water: Dim) ->
     )
 
 
-def _coat_term(part: Part, coat: Coat, solid: Solid, draws: Draws, scale: Dim, water: Dim) -> Term:
+def _coat_term(part: Part, coat: Coat, solid: Solid, shared: Setting) -> Term:
     """Return the line of a coat: outside less part, times the share of the surface that carries it."""
-    thickness = drawn(draws, coat.thickness_m) * scale
-    covers = drawn(draws, coat.covers) * part.count
+    thickness = shared.length(coat.thickness_m)
+    covers = shared.of(coat.covers) * part.count
     inner = solid.volume_m3()
     ci = solid.centroid_m()
     outer, co = _outside(solid, coat, thickness)
@@ -190,8 +180,8 @@ def _coat_term(part: Part, coat: Coat, solid: Solid, draws: Draws, scale: Dim, w
     own = _divided(moments, outer - inner, ci)
     volume = (outer - inner) * covers
     pieces = (((part.name, "coat"), outer * covers), ((part.name, "solid"), -inner * covers))
-    centre = _middle(part, own, draws, scale)
-    mass = density_kg_m3(coat.stuff, draws, water) * volume
+    centre = _middle(part, own, shared)
+    mass = density_kg_m3(coat.stuff, shared) * volume
     where = {"all": "all round", "sides": "on the sides", "outside": "on the outer face"}[coat.over]
     words = f"coat about {1000 * float(np.median(thickness)):.0f} mm thick {where}"
     return Term(
@@ -200,16 +190,16 @@ def _coat_term(part: Part, coat: Coat, solid: Solid, draws: Draws, scale: Dim, w
 
 
 def _fill_term(
-    part: Part, fill: WaterFill | SedimentFill, solid: Solid, net: Lot, draws: Draws, water: Dim
+    part: Part, fill: WaterFill | SedimentFill, solid: Solid, net: Lot, shared: Setting
 ) -> Term:
     words = ("in " if part.hole_in else "") + solid.nominal().words()
     if part.count > 1:
         words = f"{part.count} of: {words}"
     if isinstance(fill, WaterFill):
-        role, material, density = "trapped water", "water", water
+        role, material, density = "trapped water", "water", shared.water_kg_m3
     else:
         role, material = "sediment", stuff_words(fill.stuff)
-        density = density_kg_m3(fill.stuff, draws, water)
+        density = density_kg_m3(fill.stuff, shared)
     return Term(
         part.name, role, words, material, net.volume, density * net.volume, net.centre, net.pieces, part, fill
     )
@@ -222,5 +212,3 @@ def _divided(moments: tuple[Dim, ...], volume: Dim, otherwise: Point) -> Point:
         np.where(none, o, m / np.where(none, 1.0, volume)) for m, o in zip(moments, otherwise, strict=True)
     )
     return x, y, z
-
-

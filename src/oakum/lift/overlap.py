@@ -70,9 +70,7 @@ def overlaps(body: Body) -> tuple[Overlap, ...]:
     """
     water = body.water.density_kg_m3.best
     solids = {p.name: likely_solid(p, water) for p in body.parts}
-    holes = {
-        p.name: [(h, solids[h.name]) for h in body.parts if h.hole_in == p.name] for p in body.parts
-    }
+    holes = {p.name: [(h, solids[h.name]) for h in body.parts if h.hole_in == p.name] for p in body.parts}
     standing = [
         _Standing(p, solids[p.name], holes[p.name])
         for p in body.parts

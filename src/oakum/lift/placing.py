@@ -37,7 +37,7 @@ class Copies:
     def middle(self, point: Point, scale: Dim = 1.0) -> Point:
         """Return the mean place of all copies of a point; `scale` stretches the shifts as it did the point."""
         rotation, shift = self.rotations.mean(axis=0), self.shifts.mean(axis=0)
-        return turned(rotation, point, tuple(s * scale for s in shift))  # type: ignore[arg-type]
+        return turned(rotation, point, (shift[0] * scale, shift[1] * scale, shift[2] * scale))
 
 
 def copies(repeat: Repeat | None) -> Copies:
@@ -55,7 +55,7 @@ def copies(repeat: Repeat | None) -> Copies:
 
 def about(axis: str, angle_rad: float) -> Array:
     """Return the rotation matrix about "x", "y" or "z", counter-clockwise seen from the axis' tip."""
-    c, s = np.cos(angle_rad), np.sin(angle_rad)
+    c, s = (0.0 if abs(v) < 1e-15 else float(v) for v in (np.cos(angle_rad), np.sin(angle_rad)))
     first, second = {"x": (1, 2), "y": (2, 0), "z": (0, 1)}[axis]
     matrix = np.eye(3)
     matrix[first, first] = matrix[second, second] = c

@@ -21,7 +21,10 @@ ROUND = ("diameter", "radius", "girth")
 
 @dataclass(frozen=True, slots=True)
 class ShapeSpec:
-    """Keys a shape is measured by. A key ending in "diameter" may also be given as radius or girth."""
+    """Keys a shape is measured by.
+
+    A key ending in "diameter" may also be given as radius or girth, the outside of a ring by its wall.
+    """
 
     keys: tuple[str, ...]
     build: Callable[[Shape, Values], Solid]
@@ -41,7 +44,12 @@ def alternatives(key: str) -> tuple[str, ...]:
     if not key.endswith("diameter"):
         return (key,)
     stem = key.removesuffix("diameter")
-    return tuple(stem + way for way in ROUND)
+    return (*(stem + way for way in ROUND), *(("wall",) if stem == "outer_" else ()))
+
+
+def _ring(_: Shape, v: Values) -> Solid:
+    inner = across(v, "inner_") / 2.0
+    return Ring(inner + v["wall"] if "wall" in v else across(v, "outer_") / 2.0, inner, v["height"])
 
 
 def _holed(shape: Shape, v: Values) -> Solid:
@@ -53,17 +61,12 @@ def _barrel(shape: Shape, v: Values) -> Solid:
 
 
 SHAPES: Mapping[str, ShapeSpec] = {
-    "box": ShapeSpec(
-        ("length", "width", "height"), lambda _, v: Box(v["length"], v["width"], v["height"])
-    ),
+    "box": ShapeSpec(("length", "width", "height"), lambda _, v: Box(v["length"], v["width"], v["height"])),
     "plank": ShapeSpec(
         ("length", "width", "thickness"), lambda _, v: Plank(v["length"], v["width"], v["thickness"])
     ),
     "cylinder": ShapeSpec(("diameter", "height"), lambda _, v: Cylinder(across(v) / 2.0, v["height"])),
-    "ring": ShapeSpec(
-        ("outer_diameter", "inner_diameter", "height"),
-        lambda _, v: Ring(across(v, "outer_") / 2.0, across(v, "inner_") / 2.0, v["height"]),
-    ),
+    "ring": ShapeSpec(("inner_diameter", "outer_diameter", "height"), _ring),
     "holed disc": ShapeSpec(("diameter", "thickness"), _holed),
     "frustum": ShapeSpec(
         ("bottom_diameter", "top_diameter", "height"),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Draws, Estimate
-from oakum.ground.materials import basic_from_umax, saturated_density
-from oakum.lift.body import Stuff
+from oakum.ground.materials import MaterialError, basic_from_umax, cell_wall, saturated_density
+from oakum.lift.body import Body, Stuff
 
 Array = NDArray[np.float64]
 Dim = float | Array
@@ -18,19 +20,48 @@ def drawn(draws: Draws, estimate: Estimate) -> Dim:
     return estimate.best if estimate.is_exact else draws.of(estimate)
 
 
-def density_kg_m3(stuff: Stuff, draws: Draws, water_kg_m3: Dim) -> Dim:
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What all parts of one body share: the draws, the water, the cell wall of wood, the tape's scale."""
+
+    draws: Draws
+    water_kg_m3: Dim
+    wall_kg_m3: Dim
+    scale: Dim
+
+    def of(self, estimate: Estimate) -> Dim:
+        """Return the draws (n,) of an estimate, or its one value where it has no spread."""
+        return drawn(self.draws, estimate)
+
+    def length(self, estimate: Estimate) -> Dim:
+        """Return the draws of a length, with the tape's scale."""
+        return self.of(estimate) * self.scale
+
+
+def setting(body: Body, draws: Draws) -> Setting:
+    """Return what the parts of a body share."""
+    return Setting(
+        draws=draws,
+        water_kg_m3=drawn(draws, body.water.density_kg_m3),
+        wall_kg_m3=drawn(draws, body.cell_wall_kg_m3 or cell_wall()),
+        scale=drawn(draws, body.tape_scale) if body.tape_scale is not None else 1.0,
+    )
+
+
+def density_kg_m3(stuff: Stuff, shared: Setting) -> Dim:
     """Return the density of a stuff, kg/m3, float or (n,).
 
-    Wood is fully saturated with `water_kg_m3`; air left in recent wood would make it lighter. All parts of one
-    stuff share one draw, because their estimates share a label.
+    Wood is fully saturated; air left in recent wood would make it lighter. All parts of one stuff share one
+    draw, because their estimates share a label.
     """
     if stuff.density_kg_m3 is not None:
-        return drawn(draws, stuff.density_kg_m3)
+        return shared.of(stuff.density_kg_m3)
     if stuff.basic_kg_m3 is not None:
-        return saturated_density(drawn(draws, stuff.basic_kg_m3), water_kg_m3)
+        return saturated_density(shared.of(stuff.basic_kg_m3), shared.water_kg_m3, shared.wall_kg_m3)
     if stuff.umax is not None:
-        return saturated_density(basic_from_umax(100.0 * drawn(draws, stuff.umax)), water_kg_m3)
-    raise ValueError(f"{stuff.name}: its density is not known; give density, basic_density or umax")
+        basic = basic_from_umax(100.0 * shared.of(stuff.umax), cell_wall=shared.wall_kg_m3)
+        return saturated_density(basic, shared.water_kg_m3, shared.wall_kg_m3)
+    raise MaterialError(f"{stuff.name}: its density is not known; give density, basic_density or umax")
 
 
 def stuff_words(stuff: Stuff) -> str:

@@ -81,7 +81,7 @@ class CellReading:
     """A load-cell reading of the object hanging free under water."""
 
     reading_kg: float
-    sd_kg: float
+    sd_kg: float | None  # None: not known, the reading is not used
     text: str
     rigging_kg: float = 0.0  # submerged weight of what hangs between cell and object
 

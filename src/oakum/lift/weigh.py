@@ -1,0 +1,164 @@
+"""What does it weigh? Body in, report out: draws, states, centres, curves, and all that is to be said with them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oakum import __version__
+from oakum.ground.estimate import Draws, Spread, drivers, spread_of
+from oakum.lift import wording
+from oakum.lift.body import Body
+from oakum.lift.breakout import breakout_kg, overburden_kg
+from oakum.lift.conditioning import Conditioned, Use, condition
+from oakum.lift.curve_bands import draining_curve, emergence_curve
+from oakum.lift.drawn import Term, draw
+from oakum.lift.emergence import emergence
+from oakum.lift.hanging import centres, hang, may_float, outside_parts, points
+from oakum.lift.likely import placed_parts
+from oakum.lift.states import state_loads, states
+from oakum.lift.stuff import drawn as draws_of
+from oakum.lift.sums import Sums, summed, total
+from oakum.lift.weighing import Weighing
+from oakum.lift.weight_report import CellReading, PartLine, WeightReport
+
+Array = NDArray[np.float64]
+
+_DRIVER_DRAWS = 20_000  # enough to rank what drives the width
+_NAMED_FROM = 0.01
+
+
+def weigh(
+    body: Body,
+    *,
+    rng: np.random.Generator,
+    draws: int = 20_000,
+    seed: int = 0,
+    readings: Sequence[CellReading] = (),
+) -> WeightReport:
+    """Return the weight report of a body.
+
+    `rng` makes the draws; `seed` is only printed, so that the sheet can be made again with the same generator.
+    `readings` are load-cell readings of the body hanging free under water. Raises `SolidError` or
+    `MaterialError` for a body, built in Python, that cannot be; a body from `parse_body` has been checked.
+    """
+    return weighing_of(body, rng=rng, draws=draws, seed=seed, readings=readings).report
+
+
+def weighing_of(
+    body: Body,
+    *,
+    rng: np.random.Generator,
+    draws: int = 20_000,
+    seed: int = 0,
+    readings: Sequence[CellReading] = (),
+) -> Weighing:
+    """As `weigh`, but keep the draws, so that `load_at` can be asked."""
+    taken = Draws(draws, rng)
+    sums = summed(draw(body, taken))
+    placed = placed_parts(body)
+    held, bed_questions = breakout_kg(body.bed, taken)
+    loads = state_loads(sums, held, overburden_kg(body.bed, taken, sums.drawn.water_kg_m3))
+    free = sums.submerged_kg - sums.rigging_submerged_kg
+    known = condition(free, tuple(readings), rng)
+    found = points(sums)
+    refused = _refused(known, found.mass_kg, found.submerged_kg) or outside_parts(
+        found.hanging, placed, known.hook.weights
+    )
+    hook = draws_of(taken, body.hook_above_top_m) if body.hook_above_top_m is not None else None
+    ready = emergence(sums, placed)
+    spread = _Summary(known.hook, taken)
+    rigging = float(np.median(sums.rigging_submerged_kg))
+    report = WeightReport(
+        title=body.title,
+        body=body,
+        water=body.water.words,
+        water_density_kg_m3=spread_of(sums.drawn.full(sums.drawn.water_kg_m3), "kg/m3", known.hook.weights),
+        states=states(loads, spread.with_drivers, has_breakout=held is not None),
+        parts=tuple(_line(t, sums, known.hook.weights) for t in sums.drawn.terms),
+        volume_m3=spread.of(_object(sums, "volume_m3"), "m3", shifted=False),
+        mass_kg=spread.of(_object(sums, "mass_kg"), "kg"),
+        centres=centres(found, known.hook.weights),
+        hanging=hang(found, placed, hook, known.hook.weights, refused),
+        emergence=emergence_curve(ready, known.hook),
+        draining=draining_curve(sums, known.hook),
+        breakout_kg=spread_of(sums.drawn.full(held), "kg") if held is not None else None,
+        conditioning=known.result,
+        objections=wording.objections(body, refused),
+        open_questions=(
+            *wording.questions(body),
+            *known.questions,
+            *wording.reading_questions(body, tuple(readings), rigging),
+            *bed_questions,
+        ),
+        assumptions=wording.assumptions(body, draws=draws, seed=seed, readings=tuple(readings)),
+        cautions=wording.CAUTIONS,
+        draws=draws,
+        seed=seed,
+        version=__version__,
+    )
+    return Weighing(report, sums, ready, known.hook)
+
+
+def report_of(weighing: Weighing) -> WeightReport:
+    """Return the report of a weighing."""
+    return weighing.report
+
+
+class _Summary:
+    """Sums arrays of loads up under one use of the draws."""
+
+    def __init__(self, use: Use, draws: Draws) -> None:
+        self.use = use
+        some = slice(0, _DRIVER_DRAWS)
+        self.inputs = {label: values[some] for label, values in draws.inputs.items()}
+        self.weights = use.weights[some] if use.weights is not None else None
+
+    def of(self, values: Array, unit: str, *, shifted: bool = True) -> Spread:
+        """Return the spread of draws (n,)."""
+        if shifted and self.use.extra_kg is not None:
+            values = values + self.use.extra_kg
+        return spread_of(values, unit, self.use.weights)
+
+    def with_drivers(self, load_kg: Array) -> Spread:
+        """Return the spread of a load with what drives its width, ranked on the first 20,000 draws."""
+        found = self.of(load_kg, "kg")
+        if not self.inputs or found.is_exact:
+            return found
+        some = load_kg[:_DRIVER_DRAWS]
+        if self.use.extra_kg is not None:
+            some = some + self.use.extra_kg[:_DRIVER_DRAWS]
+        if len(some) < 200:
+            return found
+        ranked = drivers(some, self.inputs, self.weights)
+        return replace(found, drivers=tuple(d for d in ranked if d.share >= _NAMED_FROM))
+
+
+def _refused(known: Conditioned, mass_kg: Array, submerged_kg: Array) -> str | None:
+    """Return why the body may float, judged on the lesser of what model and readings say."""
+    extra = known.slack.extra_kg
+    sunk = submerged_kg if extra is None else submerged_kg + extra
+    return may_float(mass_kg, sunk, known.slack.weights)
+
+
+def _line(term: Term, sums: Sums, weights: Array | None) -> PartLine:
+    full = sums.drawn.full
+    submerged = term.mass_kg - sums.drawn.water_kg_m3 * term.volume_m3
+    return PartLine(
+        name=term.name,
+        role=term.role,
+        shape=term.shape,
+        material=term.material,
+        volume_m3=spread_of(full(term.volume_m3), "m3", weights),
+        mass_kg=spread_of(full(term.mass_kg), "kg", weights),
+        submerged_kg=spread_of(full(submerged), "kg", weights),
+    )
+
+
+def _object(sums: Sums, what: str) -> Array:
+    """Return a sum over the object and its crust alone."""
+    alone = [t for t in sums.solids if t.role in ("object", "concretion")]
+    return sums.drawn.full(total(getattr(t, what) for t in alone))
