@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from oakum.draw.outline import Outline, View, outline
 from oakum.ground.solids import Mesh
-from oakum.lift import Body, placed_parts
+from oakum.lift import Body, PlacedPart, SedimentFill, WaterFill, placed_parts
 
 FACETS = 36
 
@@ -37,10 +37,20 @@ def shown_parts(body: Body) -> tuple[Shown, ...]:
     pieces: list[Shown] = []
     for placed in placed_parts(body, FACETS):
         count = placed.part.count
-        pieces += _copies(placed.name, placed.role, placed.mesh, count)
+        pieces += _copies(placed.name, _role(placed), placed.mesh, count)
         if placed.coat is not None:
             pieces += _copies(f"{placed.name}, concretion", "concretion", placed.coat, count)
     return tuple(pieces)
+
+
+def _role(placed: PlacedPart) -> str:
+    """Return a piece's role; a hollow goes by what fills it."""
+    match placed.part.fill:
+        case WaterFill():
+            return "trapped water"
+        case SedimentFill():
+            return "sediment"
+    return placed.role
 
 
 def _copies(name: str, role: str, mesh: Mesh, count: int) -> list[Shown]:

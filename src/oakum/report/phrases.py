@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from oakum.draw.bars import percent
 from oakum.draw.rows import figure
+from oakum.lift.conditioning import FEWEST, RANGE
 from oakum.lift.weight_report import Conditioning, StateWeight, WeightReport
 
 PLANNING_SUPPORT = "Planning support: local codes, the gear's own papers and competent persons govern."
@@ -53,9 +54,14 @@ def _reading(done: Conditioning) -> str:
 
 
 def _after(done: Conditioning, report: WeightReport) -> str:
-    drawn = f"{done.effective_draws:,.0f} of {report.draws:,} draws still count"
     rank = f"the reading stands at {percent(done.rank)} of the model's own range"
-    return f"With the reading: {done.after_kg.words()}; {rank}; {drawn}."
+    drawn = f"{done.effective_draws:,.0f} of {report.draws:,} draws still count"
+    if RANGE[0] <= done.rank <= RANGE[1] and done.effective_draws >= FEWEST:
+        return f"With the reading: {done.after_kg.words()}; {rank}; {drawn}."
+    return (
+        f"Reading and model do not agree ({rank}; {drawn}), so the reading does not narrow the model. Until it is "
+        f"settled the hook load takes the worse of the two: {done.after_kg.words()}."
+    )
 
 
 def breakout_words(report: WeightReport) -> str:

@@ -151,7 +151,7 @@ def _points(report: WeightReport) -> dict[str, Any]:
     """Return the points with each likely place apart from its range, for cells of two lines."""
     rows = body.body_rows(report)
     lines = [[line[0], *([*cell.partition(" ")][::2] for cell in line[1:])] for line in rows.lines]
-    return {"head": list(rows.head), "lines": lines}
+    return {"caption": rows.caption, "head": list(rows.head), "lines": lines}
 
 
 def _rows(rows: Rows) -> dict[str, Any]:
