@@ -138,51 +138,42 @@ def browser() -> str:
 
 def main(words: list[str]) -> int:
     """Dispatch the first word."""
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036 - this file must be able to say it on an older Python
         sys.exit(
             f"Oakum needs Python 3.11 or newer; this is {sys.version.split()[0]}. Install one and run this again."
         )
-    match words:
-        case ["run", *rest]:
-            if not ready("run"):
-                install("run")
-            return subprocess.run([str(PYTHON), "-m", "oakum", *rest], env=environment()).returncode
-        case ["test", *rest]:
-            if not ready("test"):
-                install("test")
-            env = environment() | {"OAKUM_BROWSER": browser()}
-            parallel = [] if any(w.startswith("-n") for w in rest) else ["-n", "2", "--dist", "loadgroup"]
-            return subprocess.run(
-                [str(PYTHON), "-m", "pytest", *parallel, *rest], env=env, cwd=ROOT
-            ).returncode
-        case ["lock"]:
-            compile_ = (
-                PYTHON,
-                "-m",
-                "uv",
-                "pip",
-                "compile",
-                "--universal",
-                "--generate-hashes",
-                "--no-annotate",
-            )
-            return int(
-                not all(
-                    call(
-                        *compile_,
-                        "--no-header",
-                        "--upgrade",
-                        f"locks/{k}.in",
-                        "-o",
-                        f"locks/{k}.lock",
-                        quiet=True,
-                    )
-                    for k in ("installer", "run", "test")
-                )
-            )
-        case _:
-            print(__doc__)
-            return 2
+    command, rest = (words[0], words[1:]) if words else ("", [])
+    if command == "run":
+        if not ready("run"):
+            install("run")
+        return subprocess.run([str(PYTHON), "-m", "oakum", *rest], env=environment()).returncode
+    if command == "test":
+        if not ready("test"):
+            install("test")
+        env = {**environment(), "OAKUM_BROWSER": browser()}
+        parallel = [] if any(word.startswith("-n") for word in rest) else ["-n", "2", "--dist", "loadgroup"]
+        return subprocess.run([str(PYTHON), "-m", "pytest", *parallel, *rest], env=env, cwd=ROOT).returncode
+    if command == "lock":
+        return 0 if all(resolve(kind) for kind in ("installer", "run", "test")) else 1
+    print(__doc__)
+    return 2
+
+
+def resolve(kind: str) -> bool:
+    """Write the lock of this kind anew; no address stands in it."""
+    plain = ("--universal", "--generate-hashes", "--no-annotate", "--no-header", "--upgrade", "--quiet")
+    return call(
+        PYTHON,
+        "-m",
+        "uv",
+        "pip",
+        "compile",
+        *plain,
+        f"locks/{kind}.in",
+        "-o",
+        f"locks/{kind}.lock",
+        quiet=True,
+    )
 
 
 if __name__ == "__main__":

@@ -71,9 +71,8 @@ def show(number: str, *, project: Project = None) -> None:
                 f"  {field.replace('_', ' ')}: {' | '.join(texts)}" + ("   <- open" if len(texts) > 1 else "")
             )
         for reading in find.readings:
-            print(
-                f"  {reading.quantity}, {reading.state}: {reading.text} ({reading.instrument or 'instrument not known'})"
-            )
+            by = reading.instrument or "instrument not known"
+            print(f"  {reading.quantity}, {reading.state}: {reading.text} ({by})")
         for question in logbook.open_questions(find.id):
             print(f"  open question: {question.words()}")
         print(f"  {len(find.history)} entries; oakum log list --about {find.number or find.id}")

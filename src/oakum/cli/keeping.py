@@ -53,11 +53,11 @@ def check(
     with opened(project, read_only=True) as logbook:
         report = logbook.check()
         print(report.words())
-        broken = 0
+        broken = False
         if files:
             from oakum.record.files import FileStore
 
             audit = FileStore(logbook.files_folder).verify_all()
             print(audit.words())
-            broken = len(audit.wrong)
+            broken = not audit.whole
     return 0 if report.ok and not broken else 1

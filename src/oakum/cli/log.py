@@ -52,9 +52,8 @@ def questions(*, project: Project = None) -> None:
         found = logbook.open_questions()
         for number, question in enumerate(found, 1):
             print(f"{number}. {question.words()}")
-            print(
-                f"   settle: oakum log settle {question.number or question.subject} '{question.key}' VALUE --by p-... --reason ..."
-            )
+            about = question.number or question.subject
+            print(f"   settle: oakum log settle {about} '{question.key}' VALUE --by p-... --reason ...")
         if not found:
             print("No open question.")
 

@@ -37,15 +37,28 @@ def make_demo(folder: Path) -> Path:
 
 def _enter_finds(logbook: Logbook) -> dict[str, str]:
     """Enter every row of the table, in its order, and return the ids by the table's own key."""
-    rows = list(csv.DictReader(files("oakum.desk").joinpath("tolmarren/finds.csv").read_text("utf-8").splitlines()))
+    rows = list(
+        csv.DictReader(files("oakum.desk").joinpath("tolmarren/finds.csv").read_text("utf-8").splitlines())
+    )
     fields = ("material", "description", "place", "period")
     drafts = []
     for row in rows:
-        body = {"title": row["title"], "count": int(row["count"]), "found_on": row["found"], "found_by": "diver"}
+        body = {
+            "title": row["title"],
+            "count": int(row["count"]),
+            "found_on": row["found"],
+            "found_by": "diver",
+        }
         body |= {field: row[field] for field in fields if row[field]}
         if row["earlier"]:
             body["earlier_numbers"] = [row["earlier"]]
-        seen = {"at": row["found"], "zone": "Europe/London", "precision": "day", "by": "diver", "from": "slate"}
+        seen = {
+            "at": row["found"],
+            "zone": "Europe/London",
+            "precision": "day",
+            "by": "diver",
+            "from": "slate",
+        }
         drafts.append(Draft("find.entered", None, body, "recorder", seen=seen))
     entries = logbook.append_many(drafts)
     return {row["key"]: entry.subject for row, entry in zip(rows, entries, strict=True)}
@@ -64,7 +77,12 @@ def _tell_their_lives(logbook: Logbook, ids: dict[str, str], director: str, cons
     logbook.append_many(
         [
             *(Draft("find.part_of", one.subject, {"parent": ids["lump"]}, conservator) for one in opened),
-            Draft("find.joined", ids["sherd1"], {"other": ids["sherd2"], "note": "fresh break, fits"}, conservator),
+            Draft(
+                "find.joined",
+                ids["sherd1"],
+                {"other": ids["sherd2"], "note": "fresh break, fits"},
+                conservator,
+            ),
             Draft("find.sample", None, {"of": ids["frame1"], "title": "slice for tree rings"}, conservator),
             Draft(
                 "find.described",
@@ -84,7 +102,12 @@ def _weigh_some(logbook: Logbook, ids: dict[str, str]) -> None:
     """A load-cell reading that fits the model, and two weighings of an ingot that do not fit each other."""
     logbook.append_many(
         [
-            Draft("reading", ids[key], reading_of(text, "mass", quantity=quantity, state=state, instrument=by), "recorder")
+            Draft(
+                "reading",
+                ids[key],
+                reading_of(text, "mass", quantity=quantity, state=state, instrument=by),
+                "recorder",
+            )
             for key, quantity, state, text, by in (
                 ("capstan", "hook load", "submerged", CAPSTAN_READING, "load cell 1"),
                 ("ingot2", "mass", "in air", "61.4 ± 0.3 kg", "spring balance"),

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from oakum.ground.quantities import Quantity, read
+from oakum.lift import CellReading
 from oakum.record import decimal_text
 
 FIELD_DIMENSIONS = {
@@ -69,6 +70,12 @@ def reading_of(
     if note.strip():
         body["note"] = note.strip()
     return body
+
+
+def cell_reading(text: str) -> CellReading:
+    """Return a load-cell reading of the body hanging free under water, typed as "445 ± 12 kg"."""
+    quantity = read(text, "mass")
+    return CellReading(quantity.value, spread_of_quantity(quantity), text.strip())
 
 
 def spread_of_quantity(quantity: Quantity) -> float | None:
