@@ -85,7 +85,8 @@ class Admission:
         self._authors.add(author)
 
     def _enter_find(self, subject: str, body: dict[str, Any]) -> None:
-        if any(entry.kind == "find.entered" for entry in self.entries[subject]):
+        before = self.entries[subject]
+        if before and any(entry.kind == "find.entered" for entry in before):
             raise FactError("This find was entered before; describe or correct it with find.described.")
         given = body.get("number")
         body["number"] = self.numbers.take_next() if given is None else self.numbers.take(given)

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 def backup(log: Logbook, target: Path) -> Path:
-    """Copy a project to the folder `target` (made; must not exist) and return it once the copy has been checked."""
+    """Copy a project to the new folder `target` and return it once the copy has been checked."""
     from oakum.record.logbook import Logbook as Opened
 
     place = target if target.suffix == project_folder.ENDING else target / log.folder.name
@@ -58,7 +58,7 @@ def restore(
     """Restore a backup into a new folder as a new station, and return it open.
 
     The new station has no number block yet: give it one with `Logbook.give_block` before entering finds.
-    Raises `ProjectExistsError` if a project stands there, `DamagedError` if the backup does not pass its check.
+    Raises `ProjectExistsError` if a project stands there, `DamagedError` if the backup fails its check.
     """
     from oakum.record.logbook import Logbook as Opened
 

@@ -97,9 +97,27 @@ def _walk(connection: Connection) -> tuple[int, dict[str, tuple[int, str]], Fail
             prev=prev,
         )
         if sha256_hex(whole.encode("utf-8")) != digest:
-            return total, ends, Failure(station, seq, id, "it was changed; its hash does not fit what it says")
+            return (
+                total,
+                ends,
+                Failure(station, seq, id, "it was changed; its hash does not fit what it says"),
+            )
         ends[station] = (seq, digest)
-    return total, ends, None
+    return total, ends, _cut_off(connection, ends)
+
+
+def _cut_off(connection: Connection, ends: dict[str, tuple[int, str]]) -> Failure | None:
+    """Compare the end of the station's own chain with what its last writer noted."""
+    row = connection.exec_driver_sql("SELECT value FROM project WHERE key = 'tail'").first()
+    station, seq, digest = row[0].split(" ") if row else ("?", "0", FIRST_PREV)
+    last_seq, last_hash = ends.get(station, (0, FIRST_PREV))
+    if last_seq < int(seq):
+        return Failure(
+            station, last_seq + 1, "no id left", f"entries {last_seq + 1} to {seq} were cut off the end"
+        )
+    if (last_seq, last_hash) != (int(seq), digest):
+        return Failure(station, last_seq, "the newest", "it is not the entry this program wrote last")
+    return None
 
 
 def _ids(over: str) -> tuple[str, ...]:

@@ -2,8 +2,8 @@
 
 Measured and read elsewhere, kept here in one place: BEGIN is sent by us (so that a failed change of tables
 rolls back), writers begin IMMEDIATE (a reader that turns writer fails at once otherwise), every connection
-waits five seconds for another, and the write-ahead log is used only on a version of SQLite that is free of the
-WAL-reset error (sqlite.org, "WAL-reset bug": 3.7.0 to 3.51.2, fixed in 3.51.3, 3.50.7 and 3.44.6) [read].
+waits five seconds for another, and the write-ahead log is used only on a version of SQLite that is free of
+the WAL-reset error (sqlite.org, "WAL-reset bug": 3.7.0 to 3.51.2, fixed in 3.51.3, 3.50.7 and 3.44.6) [read].
 """
 
 from __future__ import annotations
@@ -108,8 +108,8 @@ def explain(error: BaseException | None, path: Path) -> RecordError:
         )
     if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
         return DamagedError(
-            f"The logbook in {where.name} is damaged ({error}). Do not write to it: copy the folder away as it "
-            "is, then restore the newest backup into a new folder."
+            f"The logbook in {where.name} is damaged ({error}). Do not write to it: copy the folder away as "
+            "it is, then restore the newest backup into a new folder."
         )
     if code in (
         sqlite3.SQLITE_READONLY,
@@ -123,8 +123,8 @@ def explain(error: BaseException | None, path: Path) -> RecordError:
         )
     if code == sqlite3.SQLITE_IOERR:
         return DiskFullError(
-            f"{where.name} could not be written ({error}): the disk is full or failing. Nothing of this entry "
-            "was kept; everything entered before is there."
+            f"{where.name} could not be written ({error}): the disk is full or failing. Nothing of this "
+            "entry was kept; everything entered before is there."
         )
     return RecordError(f"The logbook in {where.name} gave an error: {error}.")
 

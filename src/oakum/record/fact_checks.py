@@ -36,7 +36,7 @@ _DECIMAL = re.compile(r"-?\d{1,40}(\.\d{1,40})?")
 _PERSON = re.compile(r"p-[0-9a-z]{8}")
 _FIELD = re.compile(r"[a-z][a-z0-9_]{0,39}")
 _AT = re.compile(r"\d{4}(-\d\d(-\d\d(T\d\d(:\d\d(:\d\d)?)?)?)?)?")
-_ZONE = re.compile(r"Z|[+-](0\d|1[0-4]):[0-5]\d|[A-Za-z_]+(/[A-Za-z0-9_+-]+){0,2}")
+_ZONE = re.compile(r"Z|[+-](0\d|1[0-4]):[0-5]\d|UTC|[A-Za-z_]+(/[A-Za-z0-9_+-]+){1,2}")
 
 
 def be_text(value: Any) -> str | None:
@@ -143,7 +143,11 @@ def be_si_unit(value: Any) -> str | None:
 
 def be_cover(value: Any) -> str | None:
     """What a weighing took in: the find alone, or the whole with its parts and joined pieces."""
-    return None if type(value) is str and value in COVERS else 'expected "alone" or "whole" (with its parts and joined pieces)'
+    return (
+        None
+        if type(value) is str and value in COVERS
+        else 'expected "alone" or "whole" (with its parts and joined pieces)'
+    )
 
 
 _MEASURE = {
@@ -159,7 +163,7 @@ _MEASURE = {
 
 
 def be_measure(value: Any) -> str | None:
-    """A measured value: {text, value, unit} with text as written and value in SI; sd, low, high, mode, instrument."""
+    """A measured value: {text, value, unit}, the value in SI; may have sd, low, high, mode, instrument."""
     if not isinstance(value, dict):
         return "expected {text, value, unit}: the text as written, the value in SI as decimal text, its unit"
     wrong = [f"{key} not expected" for key in value if key not in _MEASURE]
@@ -205,7 +209,8 @@ def be_author(value: Any) -> str | None:
         return None
     return (
         "names of people do not enter the logbook, which cannot forget them: expected a person's id "
-        f"(p- and eight letters or digits, given when the person was added) or a role ({', '.join(sorted(ROLES))})"
+        "(p- and eight letters or digits, given when the person was added) or a role "
+        f"({', '.join(sorted(ROLES))})"
     )
 
 

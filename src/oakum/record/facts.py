@@ -176,7 +176,7 @@ def kind_named(name: str) -> Kind:
 
 
 def check_fact(name: str, body: Mapping[str, Any], over: tuple[str, ...]) -> None:
-    """Raise `FactError` unless an entry of this kind may carry the body. The message names every wrong field."""
+    """Raise `FactError`, naming every wrong field, unless an entry of this kind may carry the body."""
     kind = KINDS.get(name) or kind_named(name)
     wrong: list[str] = []
     checks, needs = kind.fields, kind.needs

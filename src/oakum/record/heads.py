@@ -101,5 +101,5 @@ def values(heads_of_field: tuple[Head, ...]) -> list[Any]:
 
 
 def current(found: Mapping[str, tuple[Head, ...]]) -> dict[str, Any]:
-    """Return one value a field for showing: that of the newest head. Fields that are "not known" are left out."""
+    """Return one value a field for showing, that of the newest head; what is "not known" is left out."""
     return {name: heads[-1].value for name, heads in found.items() if heads[-1].value is not None}

@@ -11,6 +11,7 @@ from sqlalchemy import Connection
 from oakum.record.clock import Stamp
 from oakum.record.entries import Entry
 from oakum.record.errors import UnknownSubjectError
+from oakum.record.heads import in_order
 
 COLUMNS = "id, station, seq, at_ms, at_counter, author, kind, subject, body, over, prev, hash"
 INSERT = f"INSERT INTO entry ({COLUMNS}) VALUES (?,?,?,?,?,?,?,?,?,?,?,?)"
@@ -85,7 +86,7 @@ def by_subject(connection: Connection) -> Iterator[tuple[str, list[Entry]]]:
     """Walk the whole log subject by subject, without holding it in memory."""
     sql = f"SELECT {COLUMNS} FROM entry ORDER BY subject, at_ms, at_counter, station, seq"
     subject, held = "", list[Entry]()
-    for row in connection.exec_driver_sql(sql):
+    for row in connection.execution_options(yield_per=2000).exec_driver_sql(sql):
         entry = from_row(row)
         if entry.subject != subject and held:
             yield subject, held
@@ -122,3 +123,9 @@ def one(connection: Connection, id: str) -> Entry:
     if not found:
         raise UnknownSubjectError(f"There is no entry {id} in this logbook.")
     return found[0]
+
+
+def blocks(connection: Connection) -> list[Entry]:
+    """Return the entries that gave number blocks, by way of their own small index."""
+    sql = f"SELECT {COLUMNS} FROM entry INDEXED BY entry_of_block WHERE kind = 'block.given'"
+    return in_order(from_row(row) for row in connection.exec_driver_sql(sql))

@@ -1,17 +1,21 @@
-"""The logbook of one project: everything people saw, measured, decided and did, in the order they wrote it."""
+"""The logbook of one project: everything people saw, measured, decided and did, in the order written."""
 
 from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
+
+from sqlalchemy import Connection
 
 from oakum.record import log_table, people, project_folder, questions, register, view_table
 from oakum.record.chain import CheckReport, check_log
 from oakum.record.engine import open_engine, reading, writing
 from oakum.record.entries import Draft, Entry
 from oakum.record.heads import Head, heads
+from oakum.record.masses import Tally, tally
 from oakum.record.people import Person
 from oakum.record.questions import OpenQuestion
 from oakum.record.readings import Reading, standing_readings
@@ -20,7 +24,7 @@ from oakum.record.writer import Writer, receive_entries
 
 
 class Logbook:
-    """A project that is open. Many programs may hold one project open; each write waits up to five seconds."""
+    """A project that is open. Several programs may have it open; each write waits up to five seconds."""
 
     def __init__(self, folder: Path, *, read_only: bool = False) -> None:
         """Use `Logbook.open` or `Logbook.create`; this opens a folder that is known to be a project."""
@@ -85,7 +89,7 @@ class Logbook:
         over: Sequence[str] = (),
         seen: Mapping[str, Any] | None = None,
     ) -> Entry:
-        """Enter one fact and return the entry once it is durably on disk. `subject` None makes a new thing."""
+        """Enter one fact and return the entry once it is on disk. `subject` None makes a new thing."""
         return self.append_many([Draft(kind, subject, body, author, tuple(over), seen)])[0]
 
     def append_many(self, drafts: Iterable[Draft]) -> list[Entry]:
@@ -160,6 +164,11 @@ class Logbook:
             if quantity in (None, one.quantity) and state in (None, one.state)
         )
 
+    def total_mass(self, state: str) -> Tally:
+        """Return what all finds weigh together in one state, no weight counted twice."""
+        with self._reading() as connection:
+            return tally(register.weighed(connection, state))
+
     def open_questions(self, subject: str | None = None) -> tuple[OpenQuestion, ...]:
         """Return what a named person has to settle."""
         with self._reading() as connection:
@@ -205,10 +214,10 @@ class Logbook:
 
         return backup(self, Path(path))
 
-    def _reading(self) -> Any:
+    def _reading(self) -> AbstractContextManager[Connection]:
         return reading(self._engine, self.path)
 
-    def _writing(self) -> Any:
+    def _writing(self) -> AbstractContextManager[Connection]:
         project_folder.check_writable(self)
         return writing(self._engine, self.path)
 

@@ -23,7 +23,7 @@ def blocks_given(connection: Connection) -> list[Block]:
     """Return every block in the log, struck out or not: a number is never given twice."""
     return [
         Block(entry.subject, entry.body["prefix"], entry.body["first"], entry.body["last"])
-        for entry in log_table.select(connection, "WHERE kind = 'block.given'")
+        for entry in log_table.blocks(connection)
     ]
 
 
@@ -69,7 +69,7 @@ class NumberDesk:
         )
 
     def take(self, typed: str) -> str:
-        """Return a number somebody chose, in its written form, if it is free and in a block of the station."""
+        """Return a number somebody chose, as it is written, if it is free and in a block of the station."""
         number = parse_number(str(typed))
         text = str(number)
         own, highest = self._own()
@@ -77,7 +77,8 @@ class NumberDesk:
         if index is None:
             held = ", ".join(block.words() for block in own)
             raise NumberError(f"{text} lies outside the number blocks of this station: {held}.")
-        used = self.connection.exec_driver_sql("SELECT 1 FROM find WHERE sort = ?", (sort_key(text),)).first()
+        sql = "SELECT 1 FROM find WHERE sort = ?"
+        used = self.connection.exec_driver_sql(sql, (sort_key(text),)).first()
         if used is not None or text in self._taken:
             raise NumberError(
                 f"{text} was given before; no number is used twice. "

@@ -1,7 +1,7 @@
 """Names of people: a table beside the log that can be erased without touching the chain.
 
-The log knows a person only by a pseudonymous id. Erasing overwrites the name in the file (secure_delete); copies
-made before, backups among them, still hold it and must be dealt with where they lie.
+The log knows a person only by a pseudonymous id. Erasing overwrites the name in the file (secure_delete);
+copies made before, backups among them, still hold it and must be dealt with where they lie.
 """
 
 from __future__ import annotations

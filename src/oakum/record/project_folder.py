@@ -1,4 +1,4 @@
-"""The folder of a project: NAME.oakum/ with logbook.sqlite and files/. Making one, finding one, knowing one."""
+"""The folder of a project, NAME.oakum/ with logbook.sqlite and files/: making, finding, knowing one."""
 
 from __future__ import annotations
 
@@ -129,8 +129,8 @@ def check_file(path: Path) -> None:
         head = file.read(100)
     if len(head) < 100 or head[:16] != b"SQLite format 3\x00":
         raise DamagedError(
-            f"{path.name} in {path.parent.name} is no logbook, or its beginning is destroyed. Leave it as it is and "
-            "restore the newest backup into a new folder."
+            f"{path.name} in {path.parent.name} is no logbook, or its beginning is destroyed. Leave it as it "
+            "is and restore the newest backup into a new folder."
         )
     (version,) = struct.unpack(">I", head[60:64])
     (application,) = struct.unpack(">I", head[68:72])
@@ -151,6 +151,6 @@ def check_writable(log: Logbook) -> None:
         )
     if not can_write(log.folder):
         raise ReadOnlyError(
-            f"{log.folder.name} lies in a place that cannot be written: nothing was changed. Check who owns the folder "
-            "and whether the disk is write-protected."
+            f"{log.folder.name} lies in a place that cannot be written: nothing was changed. Check who owns the "
+            "folder and whether the disk is write-protected."
         )

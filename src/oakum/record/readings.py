@@ -38,7 +38,7 @@ class Reading:
 class Pooled:
     """What the readings of one quantity in one state say together.
 
-    `value` and `sd` are None where they cannot be pooled; `why_open` then says why and a person must settle it.
+    `value` and `sd` are None where they cannot be pooled; `why_open` then says why, for a person to settle.
     """
 
     quantity: str
@@ -103,7 +103,7 @@ def standing_readings(entries: Iterable[Entry]) -> tuple[Reading, ...]:
 
 
 def pooled(readings: Sequence[Reading]) -> Pooled:
-    """Pool readings of one quantity in one state. Raises `ValueError` for none, or for different quantities."""
+    """Pool readings of one quantity in one state. Raises `ValueError` for none or for a mixture."""
     if len({(r.quantity, r.state) for r in readings}) != 1:
         raise ValueError("pool readings of one quantity in one state")
     first, held = readings[0], tuple(readings)

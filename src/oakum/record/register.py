@@ -13,6 +13,7 @@ from oakum.record.entries import Entry
 from oakum.record.errors import RecordError, UnknownSubjectError
 from oakum.record.fact_checks import be_id
 from oakum.record.heads import Head, current, heads, standing
+from oakum.record.masses import Weighed
 from oakum.record.numbers import NumberError, parse_number
 from oakum.record.readings import Reading, standing_readings
 from oakum.record.search import match_expression
@@ -83,12 +84,27 @@ def lines(
     """Return lines of the register. `where` is our own SQL text, never a user's."""
     sql = f"SELECT {_LINE} FROM find WHERE {where} ORDER BY sort, id {tail}"
     rows = connection.exec_driver_sql(sql, parameters)
-    return tuple(FindLine(*row[:7], bool(row[7]), row[8], row[9]) for row in rows)
+    return tuple(
+        FindLine(
+            id=row[0],
+            number=row[1],
+            title=row[2],
+            material=row[3],
+            count=row[4],
+            parent=row[5],
+            sample_of=row[6],
+            is_struck=bool(row[7]),
+            last_ms=row[8],
+            sort=row[9],
+        )
+        for row in rows
+    )
 
 
 def finds(connection: Connection, query: str = "", after: str | None = None, limit: int = 50) -> FindsPage:
     """Return a page of finds in order of number; struck-out finds are left out."""
-    where, parameters = "struck = 0", ()
+    where = "struck = 0"
+    parameters: tuple[str, ...] = ()
     match = match_expression(query)
     if match is not None:
         where, parameters = (
@@ -124,7 +140,10 @@ def subject_of(connection: Connection, number_or_id: str) -> str:
             for row in connection.exec_driver_sql("SELECT id FROM find WHERE id = ?", (wanted.lower(),))
         ]
     else:
-        ours, earlier = "SELECT id FROM find WHERE sort = ?", "SELECT subject FROM earlier_number WHERE text = ?"
+        ours, earlier = (
+            "SELECT id FROM find WHERE sort = ?",
+            "SELECT subject FROM earlier_number WHERE text = ?",
+        )
         for sql, text in ((ours, sort_key(wanted)), (earlier, wanted), (ours, sort_key(_as_ours(wanted)))):
             found = [row[0] for row in connection.exec_driver_sql(sql, (text,))]
             if found:
@@ -141,7 +160,7 @@ def subject_of(connection: Connection, number_or_id: str) -> str:
 
 
 def _as_ours(typed: str) -> str:
-    """Return a number of ours in its written form. A wrong check character is refused with what it should be."""
+    """Return a number of ours in its written form; refuse a wrong check character, saying the right one."""
     stem, stroke, sample = typed.partition("/")
     try:
         return str(parse_number(stem, need_check=False)) + (stroke + sample.upper() if stroke else "")
@@ -187,7 +206,8 @@ def _one(connection: Connection, id: str | None) -> FindLine | None:
 def object_of(connection: Connection, id: str) -> tuple[str, ...]:
     """Return the ids of all finds that are one object with this one, itself included, in order."""
     rows = connection.exec_driver_sql(
-        "WITH RECURSIVE one (id) AS (VALUES (?) UNION SELECT CASE WHEN j.subject = one.id THEN j.other ELSE j.subject END "
+        "WITH RECURSIVE one (id) AS (VALUES (?) UNION "
+        "SELECT CASE WHEN j.subject = one.id THEN j.other ELSE j.subject END "
         "FROM one JOIN joined j ON j.subject = one.id OR j.other = one.id) SELECT id FROM one ORDER BY id",
         (id,),
     )
@@ -198,3 +218,24 @@ def joined_with(connection: Connection, id: str) -> tuple[FindLine, ...]:
     """Return the other finds of the object."""
     others = [other for other in object_of(connection, id) if other != id]
     return lines(connection, f"id IN ({','.join('?' * len(others))})", tuple(others)) if others else ()
+
+
+def weighed(connection: Connection, state: str) -> list[Weighed]:
+    """Return every find that stands, with its mass readings in one state, for `masses.tally`."""
+    pairs: dict[str, list[str]] = {}
+    for subject, other in connection.exec_driver_sql("SELECT subject, other FROM joined ORDER BY entry"):
+        pairs.setdefault(subject, []).append(other)
+        pairs.setdefault(other, []).append(subject)
+    sql = "SELECT DISTINCT subject FROM reading WHERE quantity = 'mass' AND state = ?"
+    with_readings = [row[0] for row in connection.exec_driver_sql(sql, (state,))]
+    held = log_table.of_subjects(connection, with_readings)
+    readings = {
+        subject: tuple(
+            one for one in standing_readings(entries) if one.quantity == "mass" and one.state == state
+        )
+        for subject, entries in held.items()
+    }
+    return [
+        Weighed(one.id, one.parent, tuple(pairs.get(one.id, ())), one.sample_of, readings.get(one.id, ()))
+        for one in lines(connection, "struck = 0", ())
+    ]

@@ -1,6 +1,6 @@
 """The tables of a project: the log itself (append-only), the people (erasable) and the views (rebuilt).
 
-One SQLAlchemy Core schema. Views hold nothing that the log does not hold; `FORMAT` is the version of the file.
+One SQLAlchemy Core schema. Views hold nothing that the log does not hold; `FORMAT` is the file version.
 """
 
 from __future__ import annotations
@@ -32,6 +32,8 @@ entry = Table(
     sqlite_strict=True,
     sqlite_with_rowid=False,
 )
+
+Index("entry_of_block", entry.c.subject, sqlite_where=entry.c.kind == "block.given")
 
 project = Table(
     "project",

@@ -19,7 +19,8 @@ _INSERT = {
     "earlier_number": "INSERT INTO earlier_number (text, subject) VALUES (?,?)",
     "joined": "INSERT INTO joined (entry, subject, other) VALUES (?,?,?)",
     "reading": (
-        "INSERT INTO reading (entry, subject, quantity, state, value, unit, sd, settled) VALUES (?,?,?,?,?,?,?,?)"
+        "INSERT INTO reading (entry, subject, quantity, state, value, unit, sd, settled) "
+        "VALUES (?,?,?,?,?,?,?,?)"
     ),
     "question": "INSERT INTO question (subject, key, body) VALUES (?,?,?)",
 }

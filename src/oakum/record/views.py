@@ -1,7 +1,7 @@
 """What the tables for screens hold about one subject, as a pure function of its entries.
 
-Nothing here depends on the order in which entries arrived, nor on any other subject; so a table kept up entry by
-entry and a table rebuilt from the whole log are the same.
+Nothing here depends on the order in which entries arrived, nor on any other subject; so a table kept up entry
+by entry and a table rebuilt from the whole log are the same.
 """
 
 from __future__ import annotations

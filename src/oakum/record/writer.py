@@ -26,9 +26,14 @@ def read_clock(connection: Connection) -> Stamp:
 
 def write_clock(connection: Connection, stamp: Stamp) -> None:
     """Keep the newest stamp."""
+    _keep(connection, "clock", f"{stamp.ms}.{stamp.counter}")
+
+
+def _keep(connection: Connection, key: str, value: str) -> None:
     connection.exec_driver_sql(
-        "INSERT INTO project (key, value) VALUES ('clock', ?) ON CONFLICT (key) DO UPDATE SET value = excluded.value",
-        (f"{stamp.ms}.{stamp.counter}",),
+        "INSERT INTO project (key, value) VALUES (?, ?) "
+        "ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+        (key, value),
     )
 
 
@@ -72,6 +77,8 @@ class Writer:
         if written:
             log_table.insert(self.connection, written)
             write_clock(self.connection, self.clock)
+            # So that cutting off the newest entries shows in a check; a chain alone cannot tell.
+            _keep(self.connection, "tail", f"{self.station} {self.seq} {self.prev}")
             changed = {subject: admission.entries[subject] for subject in touched}
             view_table.update(self.connection, changed, admission.known & touched.keys())
         return written
@@ -97,8 +104,8 @@ def receive_entries(connection: Connection, entries: Sequence[Entry], own: str, 
             continue
         if entry.station == own:
             raise ChainError(
-                f"These entries carry this station's own name ({own}) but are not in its logbook: another copy "
-                "went on under the same name. Nothing was taken in."
+                f"These entries carry this station's own name ({own}) but are not in its logbook: another "
+                "copy went on under the same name. Nothing was taken in."
             )
         if entry.station not in tails:
             tail = log_table.tail_of(connection, entry.station)
@@ -106,8 +113,8 @@ def receive_entries(connection: Connection, entries: Sequence[Entry], own: str, 
         seq, prev = tails[entry.station]
         if (entry.seq, entry.prev) != (seq + 1, prev):
             raise ChainError(
-                f"Entry {entry.seq} of station {entry.station} does not follow entry {seq}: some are missing or "
-                "were changed. Nothing was taken in; ask for all entries after that one."
+                f"Entry {entry.seq} of station {entry.station} does not follow entry {seq}: some are missing "
+                "or were changed. Nothing was taken in; ask for all entries after that one."
             )
         tails[entry.station] = (entry.seq, entry.hash)
         clock = receive(clock, entry.at, wall_ms)
