@@ -28,6 +28,8 @@ def refusal(text: str, dimension: str, **how: str) -> str:
         ("2 pints", "volume", ("imp pt", "US pt")),
         ("2 miles", "length", ("nmi", "statute mile")),
         ("3 tonf", "force", ("tf", "kN")),
+        ("5 M", "length", ("m for metres", "nmi")),
+        ("5 T", "mass", ("long ton",)),
         ("1,234 kg", "mass", ("1.234", "1234")),
         ("1,500 ± 50 kg", "mass", ("1.500", "1500")),
         ("5-2-14", "mass", ("5 long cwt 2 qr 14 lb",)),

@@ -11,7 +11,7 @@ from oakum.ground.quantities.quantity import QuantityError
 from oakum.ground.quantities.units import TWO_MEANINGS, Unit, article, find_unit
 
 _HYPHENS = re.compile(r"\d+ ?- ?\d+ ?- ?\d+")
-_FROM_TO = re.compile(r"([\d.,]+) ?[-/] ?([\d.,]+)(?=[^\d-]|$)")
+_FROM_TO = re.compile(r"([\d.,]+) ?- ?([\d.,]+)(?=[^\d-]|$)")
 _CWT_QR_LB = re.compile(r"(\d{1,6}) ?- ?(\d{1,3}) ?- ?(\d{1,3})")
 _OF_A_SYSTEM = {"cwt": "cwt", "cwts": "cwt", "hundredweight": "cwt", "hundredweights": "cwt"}
 _OF_A_SYSTEM |= {"qr": "qr", "qrs": "qr", "quarter": "qr", "quarters": "qr"}
@@ -140,8 +140,7 @@ def _refuse_hyphens(rest: str) -> None:
         raise QuantityError(
             f'"{rest}" reads like hundredweight-quarter-pound: write {cwt} long cwt {qr} qr {lb} lb'
         )
-    found = _FROM_TO.match(rest)
-    if found and "-" in found[0]:
+    if found := _FROM_TO.match(rest):
         raise QuantityError(f'"{rest}": write a range with two dots, {found[1]}..{found[2]}')
 
 

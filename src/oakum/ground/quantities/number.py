@@ -44,7 +44,9 @@ def normal_text(text: str) -> str:
     out = text.translate(_LETTERS).strip(" \n\r\u202f")
     for sign, written in _VULGAR.items():
         out = out.replace(sign, f" {written} ")
-    out = re.sub(r"'-(?=\d)", "' ", out)
+    out = re.sub(r"'-(?=\d)", "' ", out)  # 4'-3"
+    out = re.sub(r"(?<![\d/.,-])(\d+)-(?=\d+ ?/ ?\d)", r"\1 ", out)  # 6-1/2 in
+    out = re.sub(r"(?<=[A-Za-z])\.$", "", out)
     out = re.sub("(?<!\\d)\u202f|\u202f(?!\\d)", " ", out)
     return re.sub(" +", " ", out).strip()
 

@@ -26,6 +26,8 @@ TWO_MEANINGS: dict[str, str] = {
     **dict.fromkeys(("mile", "miles", "mi"), _WHICH_MILE),
     **dict.fromkeys(("fl oz", "fluid ounce", "fluid ounces"), _WHICH_FLUID),
     **dict.fromkeys(("tonf", "ton-force", "ton force"), "write tf (1000 kgf), kN or lbf"),
+    "m": "write m for metres or nmi for sea miles",
+    "t": _WHICH_TON,
     **dict.fromkeys(("cable", "cables"), "write m or fathom"),
     **dict.fromkeys(("psf", "ksi"), "write psi or kPa"),
 }
@@ -88,7 +90,8 @@ def find_unit(text: str, dimension: str | None = None) -> Unit:
     name = " ".join(text.split())
     index = _index()
     folded = name.casefold()
-    found = index.get(name) or (index.get(folded) if len(name) > 3 and "/" not in name else None)
+    a_word = (len(name) > 3 and "/" not in name) or (len(name) == 3 and name.isupper())
+    found = index.get(name) or (index.get(folded) if a_word else None)
     found = found or index.get(_symbol_of_two_words(name, index), ())
     if found:
         return next((u for u in found if u.dimension == dimension), found[0])
