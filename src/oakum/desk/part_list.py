@@ -22,6 +22,7 @@ MEASURES = (
     "thickness",
     "diameter",
     "girth",
+    "radius",
     "outer_diameter",
     "inner_diameter",
     "bottom_diameter",

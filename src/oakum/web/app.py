@@ -15,7 +15,6 @@ from starlette.types import Scope
 
 from oakum.draw.theme import stylesheet
 from oakum.ground.errors import OakumError
-from oakum.record import RecordError
 from oakum.web import pages
 from oakum.web.house import House
 from oakum.web.render import STATIC, message
@@ -61,7 +60,6 @@ def create_app(project_folder: Path, *, token: str) -> FastAPI:
     app.add_exception_handler(HTTPException, _missing)
     app.add_exception_handler(RequestValidationError, _unreadable)
     app.add_exception_handler(OakumError, _refused)
-    app.add_exception_handler(RecordError, _refused)
     app.add_middleware(Gate, sessions=Sessions.for_token(token))
     return app
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from oakum.record import ROLES, FileStore, Logbook
+from oakum.record import Logbook
+from oakum.record.fact_checks import ROLES
+from oakum.record.files import FileStore
 from oakum.web.jobs import Jobs
 
 

@@ -79,14 +79,18 @@ def environment() -> Environment:
 def page(request: Request, template: str, *, room: str = "", status: int = 200, **values: Any) -> Response:
     """Fill in a whole page."""
     house: House = request.app.state.house
-    text = environment().get_template(template).render(
-        project=house.title,
-        room=room,
-        path=request.url.path,
-        drawing_css=drawing_css_address(),
-        said=SAID.get(request.query_params.get("said", "")),
-        people=house.people(),
-        **values,
+    text = (
+        environment()
+        .get_template(template)
+        .render(
+            project=house.title,
+            room=room,
+            path=request.url.path,
+            drawing_css=drawing_css_address(),
+            said=SAID.get(request.query_params.get("said", "")),
+            people=house.people(),
+            **values,
+        )
     )
     return HTMLResponse(text, status_code=status)
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from oakum.ground.estimate import Spread
 from oakum.ground.estimate.wording import figures, places_for, plain, shown_unit
-from oakum.record import KINDS
+from oakum.record.facts import KINDS
 
 FIELD_NAMES = {
     "found_on": "found on",
@@ -87,3 +87,19 @@ def value_in_words(value: Any) -> str:
             return "; ".join(f"{name}: {text}" for name, text in value)
         return ", ".join(value_in_words(item) for item in value)
     return str(value)
+
+
+def level_words(low_kg: float, best_kg: float, high_kg: float) -> str:
+    """Say a hook load as a spread is said elsewhere."""
+    if high_kg - low_kg <= 1e-9 * max(abs(high_kg), 1.0):
+        return f"{plain(best_kg)} kg"
+    places = places_for(0.5 * (high_kg - low_kg))
+    low, best, high = (figures(value, places) for value in (low_kg, best_kg, high_kg))
+    return f"likely {best} kg; 9 in 10 within {low} to {high} kg"
+
+
+def height_words(height_m: float) -> str:
+    """Say how high the lowest point is above the water, or how deep below."""
+    if abs(height_m) < 0.005:
+        return "at the water line"
+    return f"{abs(height_m):.2f} m {'above' if height_m > 0 else 'below'} the water"

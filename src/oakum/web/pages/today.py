@@ -1,0 +1,33 @@
+"""Today: what waits for somebody, and what was written last."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from oakum.desk.due import due_today
+from oakum.web.ask import TheHouse
+from oakum.web.pages.logbook import numbers_of
+from oakum.web.render import page
+from oakum.web.words import day
+
+router = APIRouter()
+
+
+@router.get("/")
+def today(request: Request, house: TheHouse) -> Response:
+    """Show the page of the day."""
+    due = due_today(house.logbook)
+    spoken_of = [*due.last, *(reading.entry for reading in due.no_spread)]
+    return page(
+        request,
+        "today.html",
+        room="Today",
+        due=due,
+        date=day(datetime.now(UTC)),
+        numbers=numbers_of(house.logbook, spoken_of),
+        jobs=house.jobs.recent(),
+        names=house.names(),
+    )
