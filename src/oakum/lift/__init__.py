@@ -1,7 +1,7 @@
-"""How a find comes up: what it weighs in every state, where it hangs, how the load grows as it leaves the water.
+"""How a find comes up: its weight in every state, where it hangs, how the load grows as it leaves the water.
 
-`parse_body` reads a body from a TOML text, `weigh` gives its `WeightReport`. `weighing_of` keeps the draws, so
-that `load_at` can answer for any water level.
+`parse_body` reads a body from a TOML text, `weigh` gives its `WeightReport`. `weighing_of` keeps the draws,
+so that `load_at` can answer for any water level.
 """
 
 from oakum.lift.body import (
@@ -22,7 +22,8 @@ from oakum.lift.body import (
 )
 from oakum.lift.body_errors import BodyFileError, Problem
 from oakum.lift.body_file import mesh_names, parse_body
-from oakum.lift.likely import PlacedPart, likely_solid, placed_parts
+from oakum.lift.likely import PlacedPart, placed_parts
+from oakum.lift.likely_solid import likely_solid
 from oakum.lift.report_json import report_dict
 from oakum.lift.starts import StartingBody, starting_bodies
 from oakum.lift.weigh import report_of, weigh, weighing_of

@@ -1,4 +1,4 @@
-"""A body as it lies on the seabed: parts with shapes, stuffs, places, what clings to them and what fills them.
+"""A body as it lies on the seabed: parts with shapes, stuffs and places, what clings to them and fills them.
 
 Every measured number is an `Estimate` in SI units. The frame is the body's own: x along, y across, z up, as
 the body lies when it is lifted. A field that is None is *not known*; the weighing says what that costs.
@@ -52,7 +52,7 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where the origin of the part's own frame lies, metres, after turning it about x, then y, then z, degrees."""
+    """Where the origin of the part's own frame lies, metres, after turns about x, then y, then z, degrees."""
 
     x_m: Estimate
     y_m: Estimate
@@ -109,7 +109,7 @@ class WaterFill:
 
 @dataclass(frozen=True, slots=True)
 class SedimentFill:
-    """Saturated sediment in a hollow. `stays` is the share of its mass left after draining; None is not known."""
+    """Saturated sediment in a hollow. `stays`: share of its mass left after draining; None is not known."""
 
     stuff: Stuff
     stays: Estimate | None
@@ -119,8 +119,8 @@ class SedimentFill:
 class Part:
     """One part, or one kind of part repeated.
 
-    A part with `hole_in` is cut out of the part of that name (a bore, a slot): negative volume of the parent's
-    stuff, filled as `fill` says (None: open, nothing is held). `less` names parts whose volume is taken off a
+    A part with `hole_in` is cut out of the part of that name (a bore, a slot): negative volume of its stuff,
+    filled as `fill` says (None: open, nothing is held). `less` names parts whose volume is taken off a
     hollow that they stand in.
     """
 
@@ -174,7 +174,7 @@ class BodyWater:
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """Everything the weighing needs. `tape_scale` multiplies every length of the body (one tape, one error)."""
+    """Everything the weighing needs. `tape_scale` multiplies every length (one tape, one error)."""
 
     title: str
     water: BodyWater

@@ -1,4 +1,4 @@
-"""Reading one table of a body file: each key is asked for once, what is wrong is noted and reading goes on."""
+"""Reading one table of a body file: what is wrong with a key is noted, and reading goes on."""
 
 from __future__ import annotations
 
@@ -159,7 +159,7 @@ class Cursor:
             return None if default is None else exact(default)
         found = self.estimate(key, "fraction", sign=True)
         if found is not None and not (
-            -1e-12 <= found.quantile(0.001) and found.quantile(0.999) <= 1.0 + 1e-12
+            found.quantile(0.001) >= -1e-12 and found.quantile(0.999) <= 1.0 + 1e-12
         ):
             self.problem(key, 'must lie between 0 % and 100 %; write a range within that, such as "70..90 %"')
             return None

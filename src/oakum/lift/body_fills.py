@@ -34,7 +34,7 @@ def read_stuff(table: Cursor, own: Own, *, needed: bool = True) -> Stuff | None:
         table.problem(
             "material",
             f'the density of "{name}" is not known.{hint} Or write it with the part, such as density = '
-            '"2000..2600 kg/m3" (for waterlogged wood basic_density = "450..560 kg/m3" or umax = "185..400 %")',
+            '"2000..2600 kg/m3" (waterlogged wood: basic_density = "450..560 kg/m3" or umax = "185..400 %")',
         )
         return None
     if found.kind == "wood":

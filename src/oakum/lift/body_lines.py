@@ -1,7 +1,7 @@
 """Where in a TOML text each key stands, so that an error can name its line.
 
-`tomllib` gives values without lines. This is no second parser: it runs over a text that `tomllib` has accepted
-and only notes the first line of each key.
+`tomllib` gives values without lines. This is no second parser: it runs over a text that `tomllib` has
+accepted and only notes the first line of each key.
 """
 
 from __future__ import annotations

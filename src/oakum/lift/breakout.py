@@ -55,7 +55,7 @@ def overburden_kg(bed: Bed | None, draws: Draws, water_kg_m3: Dim) -> Dim:
 
 
 def breakout_kg(bed: Bed | None, draws: Draws) -> tuple[Dim | None, tuple[str, ...]]:
-    """Return the bound as a load-cell reading, kg, with what could not be answered; None where there is no bound."""
+    """Return the bound as a load-cell reading, kg (None: no bound), and what could not be answered."""
     if bed is None:
         return None, (
             "the bed is not described: breakout is not computed; dig and undercut until nothing holds",
@@ -96,7 +96,7 @@ def _pull_factor(bed: Bed, draws: Draws) -> tuple[Dim, tuple[str, ...]]:
     if low < 1e-3 or high > 10.0:
         # Below the range the ratio only grows: its value at the end is no bound, so none is claimed.
         return 2.5, (
-            f"pull time over embedded time ({low:.2g} to {high:.2g}) lies outside 0.001 to 10, where the time "
-            "effect was measured: 2.5 times the static resistance was taken",
+            f"pull time over embedded time ({low:.2g} to {high:.2g}) lies outside 0.001 to 10, where the "
+            "time effect was measured: 2.5 times the static resistance was taken",
         )
     return liu_ratio(ratio), ()

@@ -85,7 +85,8 @@ def _has_spread(reading: CellReading, questions: list[str]) -> bool:
     if reading.sd_kg is not None and reading.sd_kg > 0.0:
         return True
     questions.append(
-        f'reading "{reading.text}" has no standard deviation and was not used: note what the cell can be out by'
+        f'reading "{reading.text}" has no standard deviation and was not used: '
+        "note what the cell may be out by"
     )
     return False
 

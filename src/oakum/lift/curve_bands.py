@@ -19,7 +19,7 @@ def emergence_curve(ready: Emergence, use: Use) -> Curve:
     """Return the hook load from wholly under water to clear of it."""
     margin = 0.08 * ready.height_m
     levels = np.linspace(-ready.height_m - margin, margin, _LEVELS)
-    loads = ready.loads_kg(levels, slice(0, CURVE_DRAWS))
+    loads = ready.loads_kg(ready.shares(levels), slice(0, CURVE_DRAWS))
     marks = ((-ready.height_m, "top breaks the surface"), (0.0, "clear of the water"))
     return _curve(
         "hook load while it emerges",

@@ -31,12 +31,12 @@ def rate_sqrt_m_per_s(plan_m2: Dim, opening_m2: Dim, discharge: Dim = 0.61, g_m_
 
 
 def head_after_m(head_m: Dim, rate: Dim, time_s: Dim) -> Dim:
-    """Return the head above the holes after a time, m, zero once it is empty; `rate` by `rate_sqrt_m_per_s`."""
+    """Return the head above the holes after a time, m, zero once empty; `rate` by `rate_sqrt_m_per_s`."""
     return np.square(np.maximum(np.sqrt(head_m) - rate * np.asarray(time_s), 0.0))
 
 
 def time_between_s(head_m: float, later_head_m: float, rate: float) -> float:
-    """Return the time in which the head falls from one height to a lower one, s; inf where nothing is open."""
+    """Return the time in which the head falls to a lower one, s; inf where nothing is open."""
     if not 0.0 <= later_head_m <= head_m:
         raise ValueError("the later head must lie between zero and the first")
     return (head_m**0.5 - later_head_m**0.5) / rate if rate > 0 else np.inf

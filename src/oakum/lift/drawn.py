@@ -15,6 +15,7 @@ from oakum.ground.estimate import Draws
 from oakum.ground.solids import Mesh, Ring, Solid
 from oakum.ground.solids.mesh_coat import coat_moments
 from oakum.lift.body import Body, Coat, Part, SedimentFill, WaterFill
+from oakum.lift.likely_solid import shape_words
 from oakum.lift.placing import Point, copies, turned, turning
 from oakum.lift.shapes import solid_of
 from oakum.lift.stuff import Setting, density_kg_m3, setting, stuff_words
@@ -83,7 +84,7 @@ def draw(body: Body, draws: Draws) -> Drawn:
     for part in body.parts:
         holes = [lots[h.name] for h in body.parts if h.hole_in == part.name]
         if part.hole_in is None and part.fill is None and part.stuff is not None:
-            terms.append(_stuff_term(part, solids[part.name], lots[part.name].less(holes), shared))
+            terms.append(_stuff_term(part, lots[part.name].less(holes), shared))
         if part.coat is not None:
             terms.append(_coat_term(part, part.coat, solids[part.name], shared))
     standing = {t.name: t for t in terms}
@@ -96,7 +97,7 @@ def draw(body: Body, draws: Draws) -> Drawn:
             for t in (standing.get(name), standing.get(coat_name(name)))
             if t is not None
         ]
-        terms.append(_fill_term(part, part.fill, solids[part.name], lots[part.name].less(taken), shared))
+        terms.append(_fill_term(part, part.fill, lots[part.name].less(taken), shared))
     return Drawn(body, draws, shared.water_kg_m3, tuple(terms))
 
 
@@ -155,15 +156,10 @@ def _middle(part: Part, own: Point, shared: Setting) -> Point:
     return copies(part.repeat).middle(turned(turning(part), own, origin), shared.scale)
 
 
-def _stuff_term(part: Part, solid: Solid, net: Lot, shared: Setting) -> Term:
+def _stuff_term(part: Part, net: Lot, shared: Setting) -> Term:
     assert part.stuff is not None
     mass = density_kg_m3(part.stuff, shared) * net.volume
-    if part.shape.kind == "lump":
-        words = "lump, its shape not described"
-    else:
-        words = solid.nominal().words()
-    if part.count > 1:
-        words = f"{part.count} of: {words}"
+    words = shape_words(part, shared.body.water.density_kg_m3.best)
     return Term(
         part.name, part.role, words, stuff_words(part.stuff), net.volume, mass, net.centre, net.pieces, part
     )
@@ -189,12 +185,8 @@ def _coat_term(part: Part, coat: Coat, solid: Solid, shared: Setting) -> Term:
     )
 
 
-def _fill_term(
-    part: Part, fill: WaterFill | SedimentFill, solid: Solid, net: Lot, shared: Setting
-) -> Term:
-    words = ("in " if part.hole_in else "") + solid.nominal().words()
-    if part.count > 1:
-        words = f"{part.count} of: {words}"
+def _fill_term(part: Part, fill: WaterFill | SedimentFill, net: Lot, shared: Setting) -> Term:
+    words = shape_words(part, shared.body.water.density_kg_m3.best)
     if isinstance(fill, WaterFill):
         role, material, density = "trapped water", "water", shared.water_kg_m3
     else:

@@ -47,14 +47,13 @@ class Emergence:
         ]
         return np.column_stack(columns)
 
-    def loads_kg(self, levels: Array, draws: slice = slice(None)) -> Array:
-        """Return the hook load (n, k), kg, at levels (k,)."""
-        return np.asarray(self.clear_kg[draws, None] - self.buoyed_kg[draws] @ self.shares(levels).T)
+    def loads_kg(self, shares: Array, draws: slice = slice(None)) -> Array:
+        """Return the hook load (n, k), kg, for shares under water (k, g)."""
+        return np.asarray(self.clear_kg[draws, None] - self.buoyed_kg[draws] @ shares.T)
 
-    def under_water(self, level: float) -> float:
-        """Return the share of the body's volume under water."""
-        whole = float(self.volume_m3.sum())
-        return float(self.shares(np.array([level]))[0] @ self.volume_m3) / whole if whole > 0 else 0.0
+    def under_water(self, shares: Array) -> Array:
+        """Return the share of the body's volume that is under water (k,)."""
+        return np.asarray(shares @ self.volume_m3 / self.volume_m3.sum())
 
 
 def emergence(sums: Sums, placed: tuple[PlacedPart, ...]) -> Emergence:

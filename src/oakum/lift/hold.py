@@ -12,7 +12,7 @@ from oakum.ground.estimate import uniform
 from oakum.lift.body import WaterFill
 from oakum.lift.draining import DISCHARGE, MOST_OPEN, head_after_m, rate_sqrt_m_per_s, steady_head_m
 from oakum.lift.drawn import Drawn, Term
-from oakum.lift.likely import likely_solid
+from oakum.lift.likely_solid import likely_solid
 from oakum.lift.placing import placed_mesh
 from oakum.lift.stuff import drawn as draws_of
 
@@ -22,7 +22,7 @@ Dim = float | Array
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Water of one hollow, all copies together, over the draws: kg when clear of the surface and when drained.
+    """Water of one hollow, all copies together, over the draws: kg clear of the surface and drained.
 
     `share` is the part of the full hollow that hangs on the hook just clear of the surface. `rate` is None
     where nothing lets the water out. Heads in metres, of one copy.
@@ -52,7 +52,7 @@ class Held:
 
 
 def held_water(drawn: Drawn, term: Term) -> Held:
-    """Return what one hollow holds. Not known whether it holds: full, the greater load (an objection says so)."""
+    """Return what one hollow holds; not known: full, the greater load (an objection says so)."""
     fill = term.fill
     assert isinstance(fill, WaterFill)  # called for water only
     draws, body = drawn.draws, drawn.body
@@ -91,6 +91,6 @@ def held_water(drawn: Drawn, term: Term) -> Held:
 
 
 def _extent(term: Term, vertices: Array) -> tuple[float, float]:
-    """Return the height of one copy: all copies of a hollow stand alike, or are turned about an upright axis."""
+    """Return the lowest and highest point of one copy; all copies of a hollow are taken to stand alike."""
     one = vertices[: len(vertices) // term.part.count, 2]
     return float(one.min()), float(one.max())

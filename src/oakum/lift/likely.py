@@ -7,19 +7,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.ground.solids import Mesh, Solid
+from oakum.ground.solids import Mesh
 from oakum.lift.body import Body, Part
 from oakum.lift.drawn import grown
+from oakum.lift.likely_solid import likely_solid
 from oakum.lift.placing import placed_mesh
-from oakum.lift.shapes import best_values, solid_of
-from oakum.lift.stuff import likely_density
 
 Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
 class PlacedPart:
-    """One part as it most likely is, all its copies in one mesh, in the body's frame; `coat` is its outside."""
+    """One part as it most likely is, all copies in one mesh, in the body's frame; `coat` is its outside."""
 
     part: Part
     mesh: Mesh
@@ -36,18 +35,6 @@ class PlacedPart:
         if self.part.fill is None and self.part.hole_in is not None:
             return "open hole"
         return self.part.role
-
-
-def likely_solid(part: Part, water_kg_m3: float) -> Solid:
-    """Return the solid of the likeliest measures; a lump given by its mass needs the water's density for wood."""
-    values = {k: float(v) for k, v in best_values(part.shape).items()}
-    if "mass" in values:
-        assert part.stuff is not None  # the body file sees to it
-        values = {"volume": values["mass"] / likely_density(part.stuff, water_kg_m3)}
-    solid = solid_of(part.shape, values)
-    if isinstance(solid, Mesh) and "scale" in values:
-        return solid.scaled(values["scale"])
-    return solid
 
 
 def placed_parts(body: Body, facets: int = 48) -> tuple[PlacedPart, ...]:

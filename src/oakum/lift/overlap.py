@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from oakum.ground.solids import Solid
 from oakum.ground.solids.overlap import quadrature_points
 from oakum.lift.body import Body, Part
-from oakum.lift.likely import likely_solid
+from oakum.lift.likely_solid import likely_solid
 from oakum.lift.placing import likely_frames
 
 Array = NDArray[np.float64]
@@ -31,8 +31,8 @@ class Overlap:
     def words(self) -> str:
         """Say which, how much, and what to do."""
         return (
-            f'"{self.first}" and "{self.second}" overlap: {100 * self.share:.0f} % of the smaller lies in both '
-            f"({100 * self.allowed:.0f} % allowed). Put right a place or a measure, cut a hole, or write "
+            f'"{self.first}" and "{self.second}" overlap: {100 * self.share:.0f} % of the smaller lies in '
+            f"both ({100 * self.allowed:.0f} % allowed). Put right a place or a measure, cut a hole, or write "
             f'overlap = "{np.ceil(100 * self.share) + 1:.0f} %" with one of them if it is meant'
         )
 
@@ -66,7 +66,7 @@ def overlaps(body: Body) -> tuple[Overlap, ...]:
     """Return every pair of parts that share more than their tolerance, by their likeliest measures.
 
     A hole belongs to its parent and what stands in a hole does not overlap it. A hollow does not overlap the
-    parts it is `less`. Coats are not compared. Shares are counted on about 1,000 points, good to some per mille.
+    parts it is `less`. Coats and lumps are not compared. Shares are counted on about 1,000 points.
     """
     water = body.water.density_kg_m3.best
     solids = {p.name: likely_solid(p, water) for p in body.parts}

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.solids import Mesh, Placement
-from oakum.lift.body import Part, Repeat
+from oakum.lift.body import Part, Repeat, Vector
 
 Array = NDArray[np.float64]
 Dim = float | Array
@@ -17,9 +18,16 @@ Point = tuple[Dim, Dim, Dim]
 
 def turning(part: Part) -> Array:
     """Return the rotation matrix (3, 3) of a part's own turn."""
-    about_x, about_y, about_z = part.place.turn_deg
+    return _turning(part.place.turn_deg)
+
+
+@lru_cache(maxsize=256)
+def _turning(turn_deg: Vector) -> Array:
+    about_x, about_y, about_z = turn_deg
     placed = Placement(0.0, 0.0, 0.0, turn_x_deg=about_x, turn_y_deg=about_y, turn_z_deg=about_z)
-    return np.asarray(placed.matrix(), dtype=np.float64)[:3, :3]
+    matrix = np.asarray(placed.matrix(), dtype=np.float64)[:3, :3]
+    matrix.flags.writeable = False
+    return matrix
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +43,13 @@ class Copies:
         return len(self.rotations)
 
     def middle(self, point: Point, scale: Dim = 1.0) -> Point:
-        """Return the mean place of all copies of a point; `scale` stretches the shifts as it did the point."""
+        """Return the mean place of all copies of a point; `scale` stretches the shifts likewise."""
         rotation, shift = self.rotations.mean(axis=0), self.shifts.mean(axis=0)
         return turned(rotation, point, (shift[0] * scale, shift[1] * scale, shift[2] * scale))
 
 
 def copies(repeat: Repeat | None) -> Copies:
-    """Return the places of the copies: round an axis at even angles, or along a step; one without repetition."""
+    """Return the places of the copies: round an axis at even angles, or along a step."""
     if repeat is None:
         return Copies(np.eye(3)[None], np.zeros((1, 3)))
     steps = np.arange(repeat.count)

@@ -74,7 +74,7 @@ SHAPES: Mapping[str, ShapeSpec] = {
     ),
     "barrel": ShapeSpec(("bulge_diameter", "end_diameter", "height"), _barrel),
 }
-"""Shapes built from measures. "mesh" (a file) and "lump" (a mass or a volume without a shape) stand beside them."""
+"""Shapes built from measures. "mesh" (a file) and "lump" (a mass or a volume) stand beside them."""
 
 KINDS = (*SHAPES, "mesh", "lump")
 

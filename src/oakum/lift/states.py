@@ -46,19 +46,19 @@ def states(
 ) -> tuple[StateWeight, ...]:
     """Return the states with what each means; `spread` sums an array up."""
     seabed = (
-        "an upper bound, to be dug away and never to be pulled against: submerged weight, overburden and what "
-        "the clay may hold back at once"
+        "an upper bound, to be dug away and never to be pulled against: submerged weight, overburden and "
+        "what the clay may hold back at once"
         if has_breakout
-        else "submerged weight and overburden only: what the bed holds back is not known and comes on top until "
-        "it is dug away"
+        else "submerged weight and overburden only: what the bed holds back is not known and comes on top "
+        "until it is dug away"
     )
     explanations = {
         "seabed": seabed,
-        "submerged": "the mass less the mass of the water it displaces; water trapped inside weighs nothing here",
+        "submerged": "the mass less the mass of the water it displaces; trapped water weighs nothing here",
         "clear": "the whole mass, wood with its pores full, with trapped water, sediment, crate and rigging: "
         "the greatest load on the hook in still water",
-        "drained": "after trapped water has run out of its holes; what no hole lets out, and the sediment that "
-        "stays, still hangs there",
+        "drained": "after trapped water has run out of its holes; what no hole lets out, and the sediment "
+        "that stays, still hangs there",
         "deck": "what the deck carries: as drained, without the rigging; it goes on dripping",
     }
     return tuple(StateWeight(key, TITLES[key], spread(loads[key]), explanations[key]) for key in TITLES)

@@ -24,6 +24,7 @@ def drawn(draws: Draws, estimate: Estimate) -> Dim:
 class Setting:
     """What all parts of one body share: the draws, the water, the cell wall of wood, the tape's scale."""
 
+    body: Body
     draws: Draws
     water_kg_m3: Dim
     wall_kg_m3: Dim
@@ -41,6 +42,7 @@ class Setting:
 def setting(body: Body, draws: Draws) -> Setting:
     """Return what the parts of a body share."""
     return Setting(
+        body=body,
         draws=draws,
         water_kg_m3=drawn(draws, body.water.density_kg_m3),
         wall_kg_m3=drawn(draws, body.cell_wall_kg_m3 or cell_wall()),

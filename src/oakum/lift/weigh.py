@@ -1,4 +1,4 @@
-"""What does it weigh? Body in, report out: draws, states, centres, curves, and all that is to be said with them."""
+"""What does it weigh? Body in, report out: states, centres, curves, and all that is to be said with them."""
 
 from __future__ import annotations
 
@@ -22,12 +22,11 @@ from oakum.lift.likely import placed_parts
 from oakum.lift.states import state_loads, states
 from oakum.lift.stuff import drawn as draws_of
 from oakum.lift.sums import Sums, summed, total
-from oakum.lift.weighing import Weighing
+from oakum.lift.weighing import CURVE_DRAWS, Weighing
 from oakum.lift.weight_report import CellReading, PartLine, WeightReport
 
 Array = NDArray[np.float64]
 
-_DRIVER_DRAWS = 20_000  # enough to rank what drives the width
 _NAMED_FROM = 0.01
 
 
@@ -41,8 +40,7 @@ def weigh(
 ) -> WeightReport:
     """Return the weight report of a body.
 
-    `rng` makes the draws; `seed` is only printed, so that the sheet can be made again with the same generator.
-    `readings` are load-cell readings of the body hanging free under water. Raises `SolidError` or
+    `rng` makes the draws; `seed` is only printed, so that the sheet can be made again. `readings` are load-cell readings of the body hanging free under water. Raises `SolidError` or
     `MaterialError` for a body, built in Python, that cannot be; a body from `parse_body` has been checked.
     """
     return weighing_of(body, rng=rng, draws=draws, seed=seed, readings=readings).report
@@ -113,7 +111,7 @@ class _Summary:
 
     def __init__(self, use: Use, draws: Draws) -> None:
         self.use = use
-        some = slice(0, _DRIVER_DRAWS)
+        some = slice(0, CURVE_DRAWS)
         self.inputs = {label: values[some] for label, values in draws.inputs.items()}
         self.weights = use.weights[some] if use.weights is not None else None
 
@@ -128,9 +126,9 @@ class _Summary:
         found = self.of(load_kg, "kg")
         if not self.inputs or found.is_exact:
             return found
-        some = load_kg[:_DRIVER_DRAWS]
+        some = load_kg[:CURVE_DRAWS]
         if self.use.extra_kg is not None:
-            some = some + self.use.extra_kg[:_DRIVER_DRAWS]
+            some = some + self.use.extra_kg[:CURVE_DRAWS]
         if len(some) < 200:
             return found
         ranked = drivers(some, self.inputs, self.weights)
@@ -145,16 +143,19 @@ def _refused(known: Conditioned, mass_kg: Array, submerged_kg: Array) -> str | N
 
 
 def _line(term: Term, sums: Sums, weights: Array | None) -> PartLine:
-    full = sums.drawn.full
+    """Return one row of the part list, from the first draws: it is a list, not a load."""
     submerged = term.mass_kg - sums.drawn.water_kg_m3 * term.volume_m3
+    some = slice(0, CURVE_DRAWS)
+    few = weights[some] if weights is not None else None
+    volume, mass, sunk = (sums.drawn.full(v)[some] for v in (term.volume_m3, term.mass_kg, submerged))
     return PartLine(
         name=term.name,
         role=term.role,
         shape=term.shape,
         material=term.material,
-        volume_m3=spread_of(full(term.volume_m3), "m3", weights),
-        mass_kg=spread_of(full(term.mass_kg), "kg", weights),
-        submerged_kg=spread_of(full(submerged), "kg", weights),
+        volume_m3=spread_of(volume, "m3", few),
+        mass_kg=spread_of(mass, "kg", few),
+        submerged_kg=spread_of(sunk, "kg", few),
     )
 
 

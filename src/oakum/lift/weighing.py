@@ -41,15 +41,15 @@ class LevelLoad:
 
 
 def load_at(weighed: Weighing | WeightReport, level_m: float) -> LevelLoad:
-    """Return the hook load at a level: from the draws of a weighing, or between the points of a report's curve."""
+    """Return the hook load at a level, from the draws of a weighing or between the points of a curve."""
     if isinstance(weighed, WeightReport):
         curve = weighed.emergence
         low, best, high = (float(np.interp(level_m, curve.x, y)) for y in (curve.p5, curve.best, curve.p95))
         return LevelLoad(level_m, low, best, high)
     some = slice(0, CURVE_DRAWS)
-    loads = weighed.emergence.loads_kg(np.array([level_m]), some)[:, 0]
-    low, best, high = banded(loads, weighed.use)
-    return LevelLoad(level_m, low, best, high, weighed.emergence.under_water(level_m))
+    shares = weighed.emergence.shares(np.array([level_m]))
+    low, best, high = banded(weighed.emergence.loads_kg(shares, some)[:, 0], weighed.use)
+    return LevelLoad(level_m, low, best, high, float(weighed.emergence.under_water(shares)[0]))
 
 
 def banded(loads_kg: np.ndarray, use: Use) -> tuple[float, float, float]:

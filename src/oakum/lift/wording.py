@@ -14,12 +14,14 @@ CAUTIONS = (
     "competent person in charge govern the lift.",
     "Nobody under, on or attached to the load, nor above it in the water, while it hangs or may move.",
     "Weigh it under water with a load cell before the hoist; a number from a model is no weighing.",
-    "Never pull it out of the bed with bags or crane: dig, undercut and let water in until nothing holds; what "
-    "pulls against suction is excess lift the moment it lets go.",
-    "Do not cut or chip concretion to make it lighter: it may carry the object, and its edges cut hands and slings.",
-    "A gun may still be charged and a shell may be live: no drilling, heating, hammering or electrolysis until a "
-    "competent person has excluded it.",
-    "A closed container may hold gas under pressure or poisonous gas: do not open or lift it closed without advice.",
+    "Never pull it out of the bed with bags or crane: dig, undercut and let water in until nothing holds; "
+    "what pulls against suction is excess lift the moment it lets go.",
+    "Do not cut or chip concretion to make it lighter: it may carry the object, and its edges cut hands and "
+    "slings.",
+    "A gun may still be charged and a shell may be live: no drilling, heating, hammering or electrolysis until "
+    "a competent person has excluded it.",
+    "A closed container may hold gas under pressure or poisonous gas: do not open it, nor lift it closed, "
+    "without advice.",
     "Hook loads are for still water: waves, hoisting and slack add to them and take from them.",
 )
 
@@ -30,16 +32,14 @@ def assumptions(body: Body, *, draws: int, seed: int, readings: tuple[CellReadin
     """Return what the numbers rest on, in plain sentences."""
     said = [
         f"Loads are forces shown as a load cell shows them, force / g, with g = {G_M_S2} m/s².",
-        f"Spreads are from {draws:,} draws (seed {seed}); all parts of one material share one density, and what "
-        "has one label has one cause.",
+        f"Spreads are from {draws:,} draws (seed {seed}); all parts of one material share one density, and "
+        "what has one label has one cause.",
         f"Water: {body.water.words}; trapped water has the same density.",
         *([f"Measures: {body.source}."] if body.source else []),
         *body.assumptions,
     ]
     if body.tape_scale is not None:
-        said.append(
-            f"One tape: all lengths are too long or too short together, {100 * body.tape_scale.sd:.2g} % (one sd)."
-        )
+        said.append(f"One tape: all lengths are out together, by {100 * body.tape_scale.sd:.2g} % (one sd).")
     stuffs = [s for p in body.parts for s in (p.stuff, p.coat.stuff if p.coat else None) if s is not None]
     if any(s.is_wood for s in stuffs):
         wall = (
@@ -50,8 +50,8 @@ def assumptions(body: Body, *, draws: int, seed: int, readings: tuple[CellReadin
         said.append(f"Wood is fully waterlogged, no air left in it; {wall}.")
     if any(p.coat is not None for p in body.parts):
         said.append(
-            "Crust is an even coat at right angles to the surface; where two coated parts touch their coats are "
-            "counted twice as far as the share covered does not leave that out."
+            "Crust is an even coat at right angles to the surface; where two coated parts touch their coats "
+            "are counted twice as far as the share covered does not leave that out."
         )
     if any(p.hole_in is not None for p in body.parts):
         said.append("Holes lie wholly inside the part they are cut out of.")
@@ -80,9 +80,7 @@ def _fill_assumptions(body: Body) -> list[str]:
                 "No water is taken to run out before the body is clear: the hoisting speed is not given."
             )
         else:
-            said.append(
-                "Water above the head that the openings keep at the given hoisting speed has run out when clear."
-            )
+            said.append("What the openings let out at the given hoisting speed has run out when clear.")
     return said
 
 
@@ -132,8 +130,8 @@ def reading_questions(body: Body, readings: tuple[CellReading, ...], rigging_kg:
     if not any(p.role == "rigging" for p in body.parts):
         return ()
     return tuple(
-        f'reading "{r.text}" names no gear between cell and body, but the body has rigging of {rigging_kg:,.0f} kg '
-        "under water: say what hung there"
+        f'reading "{r.text}" names no gear between cell and body, but the body has rigging of '
+        f"{rigging_kg:,.0f} kg under water: say what hung there"
         for r in readings
         if r.rigging_kg == 0.0
     )
