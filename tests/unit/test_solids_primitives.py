@@ -83,6 +83,13 @@ def test_a_capstan_head_with_twelve_bar_holes_and_an_eye_becomes_a_mesh():
     assert disc.to_mesh().volume_m3() == pytest.approx(disc.volume_m3(), rel=1e-12)
 
 
+def test_two_hole_corners_straight_above_each_other_do_not_spoil_the_cap():
+    holes = ((0.7, 0.0, 0.17), (0.44, 0.55, 0.17), (-0.16, 0.68, 0.17), (-0.63, 0.3, 0.17), (-0.63, -0.3, 0.17))
+    for facets in (8, 12, 24):
+        disc = HoledDisc(1.0, 0.5, holes)
+        assert disc.to_mesh(facets).volume_m3() == pytest.approx(disc.volume_m3(), rel=1e-12)
+
+
 def test_a_thin_wall_beside_a_hole_takes_more_facets_not_a_crossing_surface():
     disc = HoledDisc(0.5, 0.1, ((0.3, 0.0, 0.1997),))
     mesh = disc.to_mesh(24)

@@ -48,7 +48,7 @@ class Barrel(Solid):
         )
         if self.stave == "arc":
             require(
-                bulge - self.end_diameter_m <= self.height_m,
+                bulge - self.end_diameter_m <= self.height_m * (1 + 1e-9),
                 "barrel: an arc stave cannot bulge further than a semicircle, "
                 "so bulge_diameter_m - end_diameter_m must not exceed height_m",
             )

@@ -53,10 +53,13 @@ def _bridged(flat: FloatArray, chain: list[int], hole: IntArray) -> list[int]:
 
 
 def _sees(p: FloatArray, q: FloatArray, a: FloatArray, b: FloatArray) -> bool:
-    """Does the segment p-q properly cross none of the segments a-b (k, 2)?"""
+    """Does the segment p-q cross none of the segments a-b (k, 2) and pass through none of their ends?"""
     across = _turn(a, b, p) * _turn(a, b, q) < 0
     along = _turn(p, q, a) * _turn(p, q, b) < 0
-    return not bool((across & along).any())
+    run = q - p
+    share = (a - p) @ run / (run @ run)
+    touched = (np.abs(_turn(p, q, a)) < 1e-9 * (run @ run)) & (share > 1e-9) & (share < 1 - 1e-9)
+    return not bool((across & along | touched).any())
 
 
 def _within(flat: FloatArray, chain: list[int], position: int, target: FloatArray) -> bool:

@@ -46,7 +46,7 @@ def mean_square_m2(stave: Stave, bulge_m: Dim, end_m: Dim, height_m: Dim) -> Dim
     """Return the mean of the squared *diameter* along the barrel, m2 (volume = pi/4 x mean x height).
 
     Parabola (8 D^2 + 4 D d + 3 d^2)/15 and ellipse (2 D^2 + d^2)/3 in closed form; the arc by 48-point
-    Gauss-Legendre quadrature, relative error below 1e-6 up to a semicircle and at rounding for any real cask.
+    Gauss-Legendre quadrature, relative error below 3e-6 at a semicircle and at rounding for any real cask.
     """
     D, d = bulge_m, end_m
     if stave == "parabolic":
