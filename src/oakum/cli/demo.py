@@ -24,7 +24,7 @@ def demo(
     """
     from rich.console import Console
 
-    from oakum.desk.demo import CAPSTAN, MARK, make_demo
+    from oakum.desk.demo import CAPSTAN, FOLDER, MARK, make_demo
     from oakum.desk.weigh import weigh_find
     from oakum.record import Logbook, ProjectExistsError
     from oakum.report.terminal import render_terminal
@@ -33,10 +33,10 @@ def demo(
         project = make_demo(folder)
         print(f"Made {project}. {MARK}")
     except ProjectExistsError:
-        project = folder / "tolmarren.oakum"
+        project = folder / FOLDER
         print(f"{project} stands already and is opened as it is. {MARK}")
     with Logbook.open(project, read_only=True) as logbook:
-        render_terminal(weigh_find(logbook, CAPSTAN).report, Console())
+        render_terminal(weigh_find(logbook, CAPSTAN).report, Console(), demo=True)
     if serve:
         from oakum.web.serve import serve as serve_pages
 

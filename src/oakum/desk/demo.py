@@ -10,29 +10,37 @@ from __future__ import annotations
 import csv
 from importlib.resources import files
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from oakum.desk.measures import reading_of
 from oakum.lift import starting_bodies
 from oakum.record import Draft, Logbook
+from oakum.record.project_folder import refuse_existing
 
 NAME = "Tolmarren"
+FOLDER = "tolmarren.oakum"
 CAPSTAN = "T-0001"
 DIRECTOR, CONSERVATOR = "Director", "Conservator"
 MARK = "The Tolmarren wreck is invented; so are its figures."
 
 
 def make_demo(folder: Path) -> Path:
-    """Make the demo project in `folder` and return its own folder.
+    """Make the demo project in `folder`, whole or not at all, and return its own folder.
 
     Raises `ProjectExistsError` where one stands already; nothing is touched then.
     """
-    with Logbook.create(folder, NAME, station="hut", author="director", prefix="T") as logbook:
-        director = logbook.add_person(DIRECTOR, "directs the excavation").id
-        conservator = logbook.add_person(CONSERVATOR, "county laboratory").id
-        ids = _enter_finds(logbook)
-        _tell_their_lives(logbook, ids, director, conservator)
-        _weigh_some(logbook, ids)
-        return logbook.folder
+    target = folder / FOLDER
+    refuse_existing(target)
+    with TemporaryDirectory(prefix=".demo-", dir=folder) as workshop:
+        with Logbook.create(Path(workshop), NAME, station="hut", author="director", prefix="T") as logbook:
+            director = logbook.add_person(DIRECTOR, "directs the excavation").id
+            conservator = logbook.add_person(CONSERVATOR, "county laboratory").id
+            ids = _enter_finds(logbook)
+            _tell_their_lives(logbook, ids, director, conservator)
+            _weigh_some(logbook, ids)
+        refuse_existing(target)
+        logbook.folder.rename(target)
+    return target
 
 
 def _enter_finds(logbook: Logbook) -> dict[str, str]:
@@ -44,7 +52,7 @@ def _enter_finds(logbook: Logbook) -> dict[str, str]:
     drafts = []
     for row in rows:
         body = {
-            "title": row["title"],
+            "title": row["name"],
             "count": int(row["count"]),
             "found_on": row["found"],
             "found_by": "diver",

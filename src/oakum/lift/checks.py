@@ -1,0 +1,45 @@
+"""A check of the lift: what is asked of a piece of gear or a limit, what it bears, and by which rule."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """Where a limit or a factor comes from.
+
+    `mark` is "read" (seen in the source), "memory, verify", "practice, no source" or "own calculation". A rule
+    from memory may make a limit stricter, never looser.
+    """
+
+    key: str
+    words: str
+    source: str
+    country: str = ""
+    mark: str = "memory, verify"
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One line of the utilisation list.
+
+    `demand` and `capacity` are in `unit`; `capacity` None is not known, which is an objection. `basis` says
+    which value of the spread was taken, such as "95th percentile of the greatest force in this leg".
+    """
+
+    key: str
+    title: str
+    demand: float
+    capacity: float | None
+    unit: str
+    basis: str
+    rule: Rule
+    objection: str | None = None
+
+    @property
+    def utilisation(self) -> float | None:
+        """Demand over capacity; None where the capacity is not known or nothing."""
+        if self.capacity is None or self.capacity <= 0.0:
+            return None
+        return self.demand / self.capacity
