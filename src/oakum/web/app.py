@@ -18,7 +18,7 @@ from oakum.ground.errors import OakumError
 from oakum.web import pages
 from oakum.web.house import House
 from oakum.web.render import STATIC, message
-from oakum.web.security import Gate, Sessions
+from oakum.web.security import SECURITY_HEADERS, Gate, Sessions, plain_page
 
 KEEP = "private, max-age=31536000, immutable"
 
@@ -60,6 +60,7 @@ def create_app(project_folder: Path, *, token: str) -> FastAPI:
     app.add_exception_handler(HTTPException, _missing)
     app.add_exception_handler(RequestValidationError, _unreadable)
     app.add_exception_handler(OakumError, _refused)
+    app.add_exception_handler(Exception, _broken)
     app.add_middleware(Gate, sessions=Sessions.for_token(token))
     return app
 
@@ -79,3 +80,15 @@ def _unreadable(request: Request, error: Exception) -> Response:
 
 def _refused(request: Request, error: Exception) -> Response:
     return message(request, 422, "Refused", [str(error), "Nothing was stored."], ("/", "Back to Today"))
+
+
+def _broken(request: Request, error: Exception) -> Response:
+    """Say that the program failed; this answer is made outside the gate, so it carries the headers itself."""
+    answer = plain_page(
+        500,
+        "An error of the program",
+        f"{type(error).__name__}: {error}",
+        "What you sent was entered whole or not at all; the logbook shows which. Go back and try again.",
+    )
+    answer.headers.update(SECURITY_HEADERS)
+    return answer

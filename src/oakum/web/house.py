@@ -33,7 +33,7 @@ class House:
     @property
     def title(self) -> str:
         """Return the name of the project."""
-        return self.logbook.name
+        return str(self.logbook.name)
 
     def people(self) -> list[tuple[str, str]]:
         """Return who may write: the registered people, then the bare roles, each with words for a list."""

@@ -19,7 +19,8 @@ class PortError(OakumError):
 
 def loopback_socket(port: int = 0) -> socket.socket:
     """Bind 127.0.0.1 at this port, or at a free one for 0; `PortError` where it is taken or not allowed."""
-    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # named as TCP, or asyncio leaves small packets waiting 40 ms for an acknowledgement
+    listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind(("127.0.0.1", port))

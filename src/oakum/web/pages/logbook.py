@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request
 from starlette.exceptions import HTTPException
@@ -38,7 +38,7 @@ def logbook(
             subject, kind=kind or None, newest_first=True, limit=PAGE_LENGTH + 1, offset=start
         )
     shown = entries[:PAGE_LENGTH]
-    values = {
+    values: dict[str, Any] = {
         "entries": shown,
         "numbers": numbers_of(house.logbook, shown),
         "names": house.names(),
