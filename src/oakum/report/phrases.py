@@ -59,8 +59,8 @@ def _after(done: Conditioning, report: WeightReport) -> str:
     if RANGE[0] <= done.rank <= RANGE[1] and done.effective_draws >= FEWEST:
         return f"With the reading: {done.after_kg.words()}; {rank}; {drawn}."
     return (
-        f"Reading and model do not agree ({rank}; {drawn}), so the reading does not narrow the model. Until it is "
-        f"settled the hook load takes the worse of the two: {done.after_kg.words()}."
+        f"Reading and model do not agree ({rank}; {drawn}), so the reading does not narrow the model. "
+        f"Until it is settled the hook load takes the worse of the two: {done.after_kg.words()}."
     )
 
 
