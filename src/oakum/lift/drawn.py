@@ -16,6 +16,7 @@ from oakum.ground.solids import Mesh, Ring, Solid
 from oakum.ground.solids.mesh_coat import coat_moments
 from oakum.lift.body import Body, Coat, Part, SedimentFill, WaterFill
 from oakum.lift.likely_solid import shape_words
+from oakum.lift.overlap import share_inside
 from oakum.lift.placing import Point, copies, turned, turning
 from oakum.lift.shapes import solid_of
 from oakum.lift.stuff import Setting, density_kg_m3, setting, stuff_words
@@ -32,6 +33,10 @@ class Lot:
     volume: Dim
     centre: Point
     pieces: tuple[tuple[Outline, Dim], ...]
+
+    def times(self, share: float) -> Lot:
+        """Return a share of this lot, its centre unmoved."""
+        return Lot(self.volume * share, self.centre, tuple((line, v * share) for line, v in self.pieces))
 
     def less(self, others: list[Lot]) -> Lot:
         """Return this lot with others taken out of it."""
@@ -88,11 +93,12 @@ def draw(body: Body, draws: Draws) -> Drawn:
         if part.coat is not None:
             terms.append(_coat_term(part, part.coat, solids[part.name], shared))
     standing = {t.name: t for t in terms}
+    water = body.water.density_kg_m3.best
     for part in body.parts:
         if part.fill is None:
             continue
         taken = [
-            Lot(t.volume_m3, t.centre_m, t.pieces)
+            Lot(t.volume_m3, t.centre_m, t.pieces).times(share_inside(body.part(name), part, water))
             for name in part.less
             for t in (standing.get(name), standing.get(coat_name(name)))
             if t is not None

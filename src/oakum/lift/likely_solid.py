@@ -25,8 +25,6 @@ def likely_solid(part: Part, water_kg_m3: float) -> Solid:
 
 def shape_words(part: Part, water_kg_m3: float) -> str:
     """Say what shape a part has, by its likeliest measures."""
-    if part.shape.kind == "lump":
-        words = "lump, its shape not described"
-    else:
-        words = likely_solid(part, water_kg_m3).words()
+    lump = part.shape.kind == "lump"
+    words = "lump, its shape not described" if lump else likely_solid(part, water_kg_m3).words()
     return words if part.count == 1 else f"{part.count} of: {words}"

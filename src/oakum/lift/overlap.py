@@ -88,6 +88,15 @@ def overlaps(body: Body) -> tuple[Overlap, ...]:
     return tuple(found)
 
 
+def share_inside(part: Part, hollow: Part, water_kg_m3: float) -> float:
+    """Return the share (0 to 1) of a part's volume that stands in a hollow, by likeliest measures."""
+    frames = likely_frames(part)
+    own = quadrature_points(likely_solid(part, water_kg_m3), max(64, _POINTS // len(frames)))
+    points = np.concatenate([own @ rotation.T + origin for rotation, origin in frames])
+    inside = _inside(likely_solid(hollow, water_kg_m3), likely_frames(hollow), points)
+    return float(inside.mean())
+
+
 def _apart(a: _Standing, b: _Standing) -> bool:
     return bool(np.any(a.low >= b.high) or np.any(b.low >= a.high))
 

@@ -40,8 +40,9 @@ def weigh(
 ) -> WeightReport:
     """Return the weight report of a body.
 
-    `rng` makes the draws; `seed` is only printed, so that the sheet can be made again. `readings` are load-cell readings of the body hanging free under water. Raises `SolidError` or
-    `MaterialError` for a body, built in Python, that cannot be; a body from `parse_body` has been checked.
+    `rng` makes the draws; `seed` is only printed, so that the sheet can be made again. `readings`
+    are load-cell readings of the body hanging free under water. Raises `SolidError` or `MaterialError` for a
+    body, built in Python, that cannot be; a body from `parse_body` has been checked.
     """
     return weighing_of(body, rng=rng, draws=draws, seed=seed, readings=readings).report
 
