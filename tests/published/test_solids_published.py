@@ -10,7 +10,9 @@ from scipy.integrate import quad
 from oakum.ground.solids import Barrel, Box, Cylinder, Frustum, Mesh, Placement, Ring, place, submerged
 
 
-@pytest.mark.parametrize(("stave", "litres"), [("parabolic", 222.576), ("arc", 222.796), ("elliptic", 223.933)])
+@pytest.mark.parametrize(
+    ("stave", "litres"), [("parabolic", 222.576), ("arc", 222.796), ("elliptic", 223.933)]
+)
 def test_a_cask_of_60_48_90_cm_by_its_three_staves(stave, litres):
     # Own calculation: integral of pi r^2 along the stave, to 1e-5 m3.
     assert Barrel(0.60, 0.48, 0.90, stave).volume_m3() == pytest.approx(litres / 1000, abs=1e-6)
@@ -25,7 +27,9 @@ def test_the_barrels_against_adaptive_quadrature_of_their_staves(bulge, end, hei
     circle = (sag**2 + half**2) / (2 * sag)
     staves = {
         "parabolic": lambda x: bulge / 2 - sag * (x / half) ** 2,
-        "elliptic": lambda x: math.sqrt((bulge / 2) ** 2 - ((bulge / 2) ** 2 - (end / 2) ** 2) * (x / half) ** 2),
+        "elliptic": lambda x: math.sqrt(
+            (bulge / 2) ** 2 - ((bulge / 2) ** 2 - (end / 2) ** 2) * (x / half) ** 2
+        ),
         "arc": lambda x: bulge / 2 - circle + math.sqrt(max(circle**2 - x**2, 0.0)),
     }
     for stave, radius in staves.items():

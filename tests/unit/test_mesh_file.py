@@ -26,7 +26,9 @@ def test_every_file_type_gives_the_same_solid(filetype):
     assert len(mesh.faces) == 12
 
 
-@pytest.mark.parametrize(("unit", "metres"), [("m", 1.0), ("cm", 0.01), ("mm", 0.001), ("in", 0.0254), ("ft", 0.3048)])
+@pytest.mark.parametrize(
+    ("unit", "metres"), [("m", 1.0), ("cm", 0.01), ("mm", 0.001), ("in", 0.0254), ("ft", 0.3048)]
+)
 def test_the_unit_of_the_file_is_obeyed(unit, metres):
     mesh = read_mesh(as_bytes(box(10.0, 8.0, 6.0), "ply"), "ply", unit)
     assert mesh.volume_m3() == pytest.approx(480.0 * metres**3, rel=1e-6)
@@ -82,7 +84,9 @@ def refusal(data, filetype="stl", unit="m", **kw):
 
 
 def test_a_missing_or_unknown_unit_is_asked_for():
-    assert "Write the unit of its coordinates, one of m, cm, mm, ft, in." in refusal(as_bytes(box()), unit=None)
+    assert "Write the unit of its coordinates, one of m, cm, mm, ft, in." in refusal(
+        as_bytes(box()), unit=None
+    )
     assert 'if it is, write unit "m"' in refusal(as_bytes(box(), "glb"), "glb", None)
     assert "unit 'yd' is not known" in refusal(as_bytes(box()), unit="yd")
 
@@ -93,8 +97,12 @@ def test_millimetres_taken_as_metres_are_noticed_and_the_reverse():
     assert "longest side would be 1,200 m" in message
     assert 'looks like millimetres read as metres: if so, write unit "mm"' in message
     assert read_mesh(mm, "stl", "mm").volume_m3() == pytest.approx(0.48, rel=1e-5)
-    assert 'metres read as millimetres: if so, write unit "m"' in refusal(as_bytes(box(1.2, 0.8, 0.5)), unit="mm")
-    assert "with one of these units it would be plausible: cm, mm." in refusal(as_bytes(box(2500, 800, 500)), unit="in")
+    assert 'metres read as millimetres: if so, write unit "m"' in refusal(
+        as_bytes(box(1.2, 0.8, 0.5)), unit="mm"
+    )
+    assert "with one of these units it would be plausible: cm, mm." in refusal(
+        as_bytes(box(2500, 800, 500)), unit="in"
+    )
     assert "whatever the unit: check the file's scale" in refusal(as_bytes(box(1e7, 1e7, 1e7)))
 
 
@@ -129,7 +137,9 @@ def test_a_piece_turned_inside_out_beside_the_others_is_named():
 def test_a_piece_inside_another_would_count_twice_and_dust_is_refused():
     nested = trimesh.util.concatenate([box(2.0, 2.0, 2.0), box(1.0, 1.0, 1.0)])
     assert "lies inside another and would be counted twice" in refusal(as_bytes(nested))
-    dust = trimesh.util.concatenate([box(0.01, 0.01, 0.01).apply_translation((0.02 * i, 0, 0)) for i in range(201)])
+    dust = trimesh.util.concatenate(
+        [box(0.01, 0.01, 0.01).apply_translation((0.02 * i, 0, 0)) for i in range(201)]
+    )
     assert "201 separate pieces" in refusal(as_bytes(dust))
 
 
@@ -143,7 +153,11 @@ def test_a_piece_inside_another_would_count_twice_and_dust_is_refused():
         (b"ply\nformat ascii 1.0\nelement vertex 999999999999\n", "ply", "not a readable ply file"),
         (b"# nothing in it\n", "obj", "no triangles found"),
         (b"v 0 0 0\nv 1 0 0\nv 0 1 0\n", "obj", "no triangles found"),
-        (b"v 0 0 0\nv 1 0 0\nv 0 nan 0\nf 1 2 3\n", "obj", "1 vertices have coordinates that are not numbers"),
+        (
+            b"v 0 0 0\nv 1 0 0\nv 0 nan 0\nf 1 2 3\n",
+            "obj",
+            "1 vertices have coordinates that are not numbers",
+        ),
         (b"v 1 1 1\nv 1 1 1\nv 1 1 1\nf 1 2 3\n", "obj", "all its points lie in one place"),
         (b"v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n", "obj", "at least four triangles"),
         (b"%PDF-1.7", "pdf", "save the mesh as one of stl, ply, obj, glb, off"),

@@ -31,8 +31,8 @@ def test_points_level_with_vertices_edges_and_upright_faces_are_judged_right():
     x, y, z = (g.ravel() for g in np.meshgrid(step, step, step + 1.0))
     inside = np.column_stack((x, y, z))
     assert mesh.contains(inside).all()
-    assert not mesh.contains(inside + (2.0, 0.0, 0.0)).any()
-    assert not mesh.contains(inside - (0.0, 0.0, 2.0)).any()
+    assert not mesh.contains(inside + np.array([2.0, 0.0, 0.0])).any()
+    assert not mesh.contains(inside - np.array([0.0, 0.0, 2.0])).any()
 
 
 def test_a_hollow_inside_is_outside_and_two_bodies_in_one_place_count_twice():

@@ -50,7 +50,9 @@ def test_a_lying_torus_is_submerged_as_the_closed_form_says():
 
 
 def test_a_box_is_cut_exactly():
-    under = submerged(place(Box(2.0, 1.0, 0.5).to_mesh(), Placement(x_m=3.0)), [-1.0, 0.0, 0.1, 0.25, 0.5, 9.0])
+    under = submerged(
+        place(Box(2.0, 1.0, 0.5).to_mesh(), Placement(x_m=3.0)), [-1.0, 0.0, 0.1, 0.25, 0.5, 9.0]
+    )
     assert under.volume_m3 == pytest.approx([0.0, 0.0, 0.2, 0.5, 1.0, 1.0], abs=1e-15)
     assert np.isnan(under.centroid_m[:2]).all()
     assert under.centroid_m[2:] == pytest.approx(

@@ -34,7 +34,10 @@ from oakum.ground.solids import (
         (lambda: Barrel(0.6, 0.5, 0.9, "catenary"), "stave must be one of parabolic, arc, elliptic"),
         (lambda: Barrel(1.0, 0.4, 0.5, "arc"), "cannot bulge further than a semicircle"),
         (lambda: HoledDisc(0.5, 0.1, ((0.4, 0.0, 0.1),)), "hole 1 reaches the rim"),
-        (lambda: HoledDisc(0.5, 0.1, ((0.1, 0.0, 0.1), (0.2, 0.0, 0.1))), "holes 1 and 2 run into each other"),
+        (
+            lambda: HoledDisc(0.5, 0.1, ((0.1, 0.0, 0.1), (0.2, 0.0, 0.1))),
+            "holes 1 and 2 run into each other",
+        ),
         (lambda: HoledDisc(0.5, 0.1, ((0.1, 0.0),)), "hole 1 must be three lengths"),
         (lambda: HoledDisc(0.5, 0.1, ((0.1, 0.0, 0.0),)), "hole 1 radius must be greater than zero"),
     ],
@@ -93,7 +96,9 @@ CUBE = Box(1.0, 1.0, 1.0).to_mesh()
 
 
 def test_an_open_mesh_is_refused_with_the_count_and_the_place():
-    with pytest.raises(SolidError, match=r"open: 3 edges belong to one triangle only, around x .* and elsewhere"):
+    with pytest.raises(
+        SolidError, match=r"open: 3 edges belong to one triangle only, around x .* and elsewhere"
+    ):
         Mesh(CUBE.vertices, CUBE.faces[1:])
 
 

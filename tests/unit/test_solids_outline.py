@@ -3,7 +3,18 @@ import math
 import numpy as np
 import pytest
 
-from oakum.ground.solids import Barrel, Box, Cylinder, HoledDisc, Placement, Ring, SolidError, hull, outline, place
+from oakum.ground.solids import (
+    Barrel,
+    Box,
+    Cylinder,
+    HoledDisc,
+    Placement,
+    Ring,
+    SolidError,
+    hull,
+    outline,
+    place,
+)
 
 
 def length(lines):
@@ -56,7 +67,9 @@ def test_a_tilted_ring_shows_the_far_wall_of_its_hole_but_not_its_own_back():
 
 def test_the_bar_holes_of_a_drumhead_are_all_drawn_without_stray_lines():
     angles = np.arange(10) * (math.pi / 5)
-    disc = HoledDisc(0.65, 0.3, (*((0.5 * math.cos(a), 0.5 * math.sin(a), 0.05) for a in angles), (0.0, 0.0, 0.2)))
+    disc = HoledDisc(
+        0.65, 0.3, (*((0.5 * math.cos(a), 0.5 * math.sin(a), 0.05) for a in angles), (0.0, 0.0, 0.2))
+    )
     plan = outline(disc.to_mesh(), "z")
     assert length(plan) == pytest.approx(2 * math.pi * (0.65 + 0.2 + 10 * 0.05), rel=5e-3)
 

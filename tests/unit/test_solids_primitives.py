@@ -83,10 +83,21 @@ def test_a_capstan_head_with_twelve_bar_holes_and_an_eye_becomes_a_mesh():
     assert disc.to_mesh().volume_m3() == pytest.approx(disc.volume_m3(), rel=1e-12)
 
 
-def test_two_hole_corners_straight_above_each_other_do_not_spoil_the_cap():
-    holes = ((0.7, 0.0, 0.17), (0.44, 0.55, 0.17), (-0.16, 0.68, 0.17), (-0.63, 0.3, 0.17), (-0.63, -0.3, 0.17))
-    for facets in (8, 12, 24):
-        disc = HoledDisc(1.0, 0.5, holes)
+def test_holes_in_line_or_in_each_other_s_way_do_not_spoil_the_cap():
+    holes = (
+        (0.7, 0.0, 0.17),
+        (0.44, 0.55, 0.17),
+        (-0.16, 0.68, 0.17),
+        (-0.63, 0.3, 0.17),
+        (-0.63, -0.3, 0.17),
+    )
+    behind = (
+        (0.63, 0.31, 0.15),
+        (-0.137, 0.52, 0.04),
+        (-0.175, 0.668, 0.047),
+    )  # one hole hides the rim from another
+    for facets, placed in ((8, holes), (12, holes), (24, holes), (12, behind)):
+        disc = HoledDisc(1.0, 0.5, placed)
         assert disc.to_mesh(facets).volume_m3() == pytest.approx(disc.volume_m3(), rel=1e-12)
 
 

@@ -32,19 +32,21 @@ def filled(flat: FloatArray, rings: list[IntArray]) -> IntArray:
     """Return triangles over points (n, 2): first ring the rim (counter-clockwise), then holes (clockwise)."""
     chain = list(rings[0])
     # From the right: a hole's rightmost corner then always sees the part already joined.
-    for hole in sorted(rings[1:], key=lambda ring: -flat[ring, 0].max()):
-        chain = _bridged(flat, chain, hole)
+    holes = sorted(rings[1:], key=lambda ring: -float(flat[ring, 0].max()))
+    for k, hole in enumerate(holes):
+        chain = _bridged(flat, chain, hole, holes[k:])
     return _ears(flat, chain)
 
 
-def _bridged(flat: FloatArray, chain: list[int], hole: IntArray) -> list[int]:
+def _bridged(flat: FloatArray, chain: list[int], hole: IntArray, waiting: list[IntArray]) -> list[int]:
     """Return the chain with `hole` joined by a bridge, walked both ways, to the nearest corner it sees."""
     start = int(np.argmax(flat[hole, 0]))
     loop = [int(i) for i in np.roll(hole, -start)]
     origin = flat[loop[0]]
     order = np.argsort(((flat[chain] - origin) ** 2).sum(axis=1), kind="stable")
-    a = np.vstack((flat[chain], flat[loop]))
-    b = np.vstack((flat[np.roll(chain, -1)], flat[np.roll(loop, -1)]))
+    starts = np.concatenate((chain, *waiting))
+    ends = np.concatenate((np.roll(chain, -1), *(np.roll(ring, -1) for ring in waiting)))
+    a, b = flat[starts], flat[ends]
     for at in order:
         position = int(at)
         if _sees(origin, flat[chain[position]], a, b) and _within(flat, chain, position, origin):
