@@ -61,9 +61,7 @@ def plain(rows: list[dict[str, str | int]], folder: Path) -> None:
 
 def logged(rows: list[dict[str, str | int]], log: Logbook) -> None:
     for start in range(0, len(rows), BATCH):
-        log.append_many(
-            Draft("find.entered", None, row, "recorder") for row in rows[start : start + BATCH]
-        )
+        log.append_many(Draft("find.entered", None, row, "recorder") for row in rows[start : start + BATCH])
 
 
 def cpu(work: Callable[[], object]) -> tuple[float, float]:

@@ -87,7 +87,7 @@ KINDS: dict[str, Kind] = {
         Kind(
             "find.sample",
             "a sample was taken from a find",
-            {"of": must.be_id, "sample": must.be_count},
+            {"of": must.be_id, "sample": must.be_count, "number": must.be_text},
             {"title": must.be_text, "material": must.be_text, "purpose": must.be_text, "note": must.be_text},
         ),
         Kind(

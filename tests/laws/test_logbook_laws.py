@@ -1,0 +1,228 @@
+"""Laws of the logbook: canonical form, clock, heads, and tables that any history leaves as a rebuild would."""
+
+from __future__ import annotations
+
+import sqlite3
+from dataclasses import dataclass, field
+from typing import Any
+
+import rfc8785
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sqlalchemy import Connection, create_engine
+from sqlalchemy.pool import StaticPool
+
+from oakum.record import Draft, Entry, RecordError, pooled
+from oakum.record.canonical import canonical_body, check_plain
+from oakum.record.clock import Stamp, receive, tick
+from oakum.record.entries import as_dict, hash_of, hashed_text
+from oakum.record.heads import heads, standing
+from oakum.record.log_table import filtered
+from oakum.record.numbers import NumberError
+from oakum.record.people import add
+from oakum.record.readings import Reading, standing_readings
+from oakum.record.schema import create_all
+from oakum.record.search import match_expression
+from oakum.record.view_table import differences, dump, rebuild
+from oakum.record.writer import Writer, receive_entries
+
+keys = st.text(st.characters(max_codepoint=126, min_codepoint=32), max_size=8)
+texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
+scalars = st.none() | st.booleans() | st.integers(-(2**53) + 1, 2**53 - 1) | texts
+plain = st.recursive(
+    scalars, lambda s: st.lists(s, max_size=3) | st.dictionaries(keys, s, max_size=4), max_leaves=8
+)
+
+
+@given(st.dictionaries(keys, plain, max_size=5))
+def test_the_fast_canonical_form_is_that_of_rfc_8785(body: dict[str, Any]) -> None:
+    # General library: rfc8785
+    check_plain(body)
+    assert canonical_body(body).encode() == rfc8785.dumps(body)
+
+
+words = st.from_regex(r"[A-Za-z0-9][A-Za-z0-9._:/+-]{0,20}", fullmatch=True)
+
+
+@given(
+    st.dictionaries(keys, plain, max_size=3), words, words, st.lists(words, max_size=3), st.integers(1, 2**40)
+)
+def test_what_is_hashed_is_the_canonical_form_of_the_whole_entry(
+    body: dict[str, Any], subject: str, station: str, over: list[str], seq: int
+) -> None:
+    entry = Entry(
+        "i", station, seq, Stamp(seq, 0), "diver", "note", subject, body, tuple(over), "0" * 64, "h"
+    )
+    whole = as_dict(entry)
+    del whole["hash"]
+    text = hashed_text(
+        id="i",
+        station=station,
+        seq=seq,
+        at=(seq, 0),
+        author="diver",
+        kind="note",
+        subject=subject,
+        body_text=canonical_body(body),
+        over=tuple(over),
+        prev="0" * 64,
+    )
+    assert text.encode() == rfc8785.dumps(whole) and len(hash_of(entry)) == 64
+
+
+stamps = st.builds(Stamp, st.integers(0, 20), st.integers(0, 5))
+
+
+@given(stamps, stamps, st.integers(0, 20))
+def test_the_clock_never_runs_back_nor_behind_what_it_has_seen(
+    last: Stamp, message: Stamp, wall: int
+) -> None:
+    assert tick(last, wall) > last and tick(last, wall).ms >= wall
+    assert receive(last, message, wall) > max(last, message)
+
+
+@given(st.lists(st.tuples(st.floats(99, 101), st.floats(1, 5)), min_size=1, max_size=6))
+def test_pooling_lies_between_the_readings_and_is_never_less_sure(pairs: list[tuple[float, float]]) -> None:
+    entry = Entry("i", "s", 1, Stamp(1, 0), "diver", "reading", "x", {}, (), "", "")
+    several = [Reading(entry, "mass", "air", "t", v, "kg", sd, None, None, False) for v, sd in pairs]
+    together = pooled(several)
+    assert together.value is not None and together.sd is not None
+    assert min(v for v, _ in pairs) - 1e-9 <= together.value <= max(v for v, _ in pairs) + 1e-9
+    assert together.sd <= min(sd for _, sd in pairs) * (1 + 1e-9)
+
+
+_index = sqlite3.connect(":memory:", check_same_thread=False)
+_index.execute("CREATE VIRTUAL TABLE finds USING fts5(words)")
+_index.execute("INSERT INTO finds VALUES ('jar of oak')")
+
+
+@given(st.text(max_size=30))
+def test_no_text_that_people_type_is_an_error_of_the_search_index(query: str) -> None:
+    expression = match_expression(query.encode("utf-8", "ignore").decode())
+    if expression is not None:
+        _index.execute("SELECT * FROM finds WHERE finds MATCH ?", (expression,)).fetchall()
+
+
+@dataclass
+class Copy:
+    """A project in memory, written through the same code as a file."""
+
+    station: str
+    first: int
+    wall: int = 1000
+    connection: Connection = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.connection = create_engine("sqlite://", poolclass=StaticPool).connect()
+        create_all(self.connection)
+        self.person = add(self.connection, "Somebody", "director").id
+        self.write("station.opened", self.station, {"title": self.station})
+        self.write("block.given", self.station, {"prefix": "T", "first": self.first, "last": self.first + 99})
+
+    def write(self, kind: str, subject: str | None, body: dict[str, Any], over: tuple[str, ...] = ()) -> None:
+        self.wall += 1
+        author = self.person if kind == "settled" else "recorder"
+        try:
+            Writer(self.connection, self.station, self.wall).write([Draft(kind, subject, body, author, over)])
+        except (RecordError, NumberError):
+            pass  # refused: nothing may be written, which the comparison with a rebuild will show
+
+    def all(self) -> list[Entry]:
+        return filtered(self.connection, {}, False, None, 0)
+
+    def take(self, other: Copy) -> None:
+        receive_entries(self.connection, other.all(), self.station, self.wall)
+
+
+texts_of_fields = st.sampled_from(["oak", "elm", "ash"])
+step = st.tuples(
+    st.sampled_from(
+        "enter enter describe describe correct correct read read strike strike settle settle part join sample".split()
+    ),
+    st.integers(0, 7),
+    st.integers(0, 30),
+    texts_of_fields,
+)
+
+
+def take_step(copy: Copy, what: str, which: int, entry: int, text: str) -> None:
+    """Do one thing to some find, aiming at some of its entries; the logbook may refuse it."""
+    finds = sorted({e.subject for e in copy.all() if e.kind in ("find.entered", "find.sample")})
+    if what == "enter" or not finds:
+        copy.write("find.entered", None, {"material": text, "earlier_numbers": [text]})
+        return
+    find, other = finds[which % len(finds)], finds[entry % len(finds)]
+    held = filtered(copy.connection, {"subject": find}, False, None, 0)
+    aim = (held[entry % len(held)].id,)
+    if what == "describe":
+        copy.write("find.described", find, {"title": text})
+    elif what == "correct":
+        copy.write("find.described", find, {"title": text, "material": text, "reason": "r"}, aim)
+    elif what == "strike":
+        copy.write("struck", find, {"reason": "r"}, aim)
+    elif what == "read":
+        value = {"oak": "1", "elm": "2", "ash": "9"}[text]
+        body = {"quantity": "mass", "state": "air", "text": text, "value": value, "unit": "kg"}
+        copy.write("reading", find, body | ({"sd": "0.5"} if entry % 3 else {}))
+    elif what == "settle":
+        readings = standing_readings(held)
+        if entry % 2 and readings:
+            chosen = {"quantity": "mass", "state": "air", "text": text, "value": "3", "unit": "kg", "sd": "1"}
+            over = tuple(one.entry.id for one in readings)
+            copy.write("settled", find, {"reading": chosen, "reason": "r"}, over)
+        else:
+            over = tuple(head.entry.id for head in heads(held).get("title", ()))
+            copy.write("settled", find, {"fields": {"title": text}, "reason": "r"}, over)
+    elif what == "part":
+        copy.write("find.part_of", find, {"parent": other})
+    elif what == "join":
+        copy.write("find.joined", find, {"other": other})
+    else:
+        copy.write("find.sample", None, {"of": find, "purpose": text})
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(step, max_size=25))
+def test_live_tables_equal_a_rebuild_after_any_sequence_of_entries(
+    steps: list[tuple[str, int, int, str]],
+) -> None:
+    copy = Copy("hut", 1)
+    for one in steps:
+        take_step(copy, *one)
+    live = dump(copy.connection)
+    assert differences(copy.connection) == []
+    rebuild(copy.connection)
+    assert dump(copy.connection) == live and differences(copy.connection) == []
+    copy.connection.close()
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 4), step), max_size=25), st.randoms(use_true_random=False))
+def test_two_copies_that_exchange_everything_say_the_same_in_whatever_order(
+    steps: list[tuple[int, tuple[str, int, int, str]]], rng: Any
+) -> None:
+    hut, lab, third = Copy("hut", 1), Copy("lab", 200, wall=1300), Copy("office", 400, wall=5)
+    for where, one in steps:
+        if where == 4:
+            taker, giver = rng.sample((hut, lab, third), 2)
+            taker.take(giver)
+        else:
+            take_step((hut, lab, third)[where % 3], *one)
+    copies = [hut, lab, third]
+    for _ in range(2):
+        rng.shuffle(copies)
+        for a in copies:
+            for b in copies:
+                if a is not b:
+                    a.take(b)
+    dumps = [dump(copy.connection) for copy in copies]
+    assert dumps[0] == dumps[1] == dumps[2] and hut.all() == lab.all() == third.all()
+    assert all(differences(copy.connection) == [] for copy in copies)
+    entries = hut.all()
+    shuffled = list(entries)
+    rng.shuffle(shuffled)
+    for subject in {entry.subject for entry in entries}:
+        some, other = ([e for e in one if e.subject == subject] for one in (entries, shuffled))
+        assert heads(some) == heads(other) and standing(some) == standing(other)
+    for copy in copies:
+        copy.connection.close()
