@@ -149,3 +149,34 @@ def _shown(value: object) -> str:
     if isinstance(value, list | tuple):
         return "; ".join(str(v) for v in value)
     return "not known" if value is None else str(value)
+
+
+def slips(
+    file: Path,
+    *,
+    count: Annotated[int, Parameter(help="How many slips, 1 to 200.")] = 6,
+    project: Project = None,
+) -> None:
+    """Write intake slips with the next numbers of this station as a PDF to print on waterproof film.
+
+    The numbers are not taken by printing: enter each find with `--number` from its slip.
+
+    Parameters
+    ----------
+    file
+        The PDF to write.
+    """
+    from datetime import date
+
+    from oakum.cli.paper import write_pdf
+    from oakum.ground.errors import OakumError
+    from oakum.report import intake_slip_pdf
+
+    if not 1 <= count <= 200:
+        raise OakumError(f"--count {count}: expected 1 to 200.")
+    with opened(project, read_only=True) as logbook:
+        numbers = logbook.next_numbers(count)
+    write_pdf(file, intake_slip_pdf(numbers, date=date.today()))
+    print(
+        f"Wrote {file}: {numbers[0]} to {numbers[-1]}. Print it on waterproof film; test the ink by soaking it."
+    )

@@ -26,6 +26,7 @@ _FIND: Commands = {
     "list": ("finds:list_", "List the finds, all or those that hold every word given."),
     "show": ("finds:show", "Show what the logbook says of a find."),
     "change": ("finds:change", "Say something new about a find, with a reason."),
+    "slips": ("finds:slips", "Print intake slips with the next numbers, for waterproof film."),
     "import-register": ("finds:import_register", "Read the club's finds register; a message a row."),
 }
 _LIFT: Commands = {
@@ -33,7 +34,7 @@ _LIFT: Commands = {
     "bodies": ("lift:bodies", "List the starting bodies, or print one to edit."),
     "describe": ("lift:describe", "Give a find its body from a file."),
     "reading": ("lift:reading", "Enter a load-cell reading taken under water."),
-    "card": ("lift:card", "Print the measuring card or intake slips for waterproof film."),
+    "card": ("lift:card", "Print the measuring card of an object, for waterproof film."),
 }
 _LOG: Commands = {
     "list": ("log:list_", "List the newest entries: when, who, what."),

@@ -16,6 +16,7 @@ from oakum.record.engine import open_engine, reading, writing
 from oakum.record.entries import Draft, Entry
 from oakum.record.heads import Head, heads
 from oakum.record.masses import Tally, tally
+from oakum.record.number_blocks import NumberDesk
 from oakum.record.people import Person
 from oakum.record.questions import OpenQuestion
 from oakum.record.readings import Reading, standing_readings
@@ -112,6 +113,12 @@ class Logbook:
         return self.append("block.given", station or self.station, body, author=author)
 
     # Reading
+
+    def next_numbers(self, count: int) -> tuple[str, ...]:
+        """Return the next find numbers of this station, for labels. They are not taken by asking."""
+        with self._reading() as connection:
+            desk = NumberDesk(connection, self.station)
+            return tuple(desk.take_next() for _ in range(count))
 
     def entries(
         self,
