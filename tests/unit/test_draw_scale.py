@@ -43,7 +43,7 @@ def test_the_largest_print_scale_that_fits_is_taken(extent_m: float, room_m: flo
 
 
 def test_a_metre_of_paper_is_its_points() -> None:
-    assert scale.POINTS_PER_METRE * 0.0254 == pytest.approx(72)  # the inch is 25.4 mm, 72 points (definition)
+    assert pytest.approx(72) == scale.POINTS_PER_METRE * 0.0254  # the inch is 25.4 mm, 72 points (definition)
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from oakum.draw.sketches import WIDTH, sketch, sketched_kinds
+from oakum.draw.sketches import WIDTH, letters, sketch, sketched_kinds
 from oakum.lift.shapes import SHAPES
 from oakum.report.pdf import SheetError, compile_pdf
 
@@ -56,7 +56,7 @@ _HOLES = (
 
 def _measures(kind: str) -> tuple[CardField, ...]:
     fields = []
-    for letter, key in zip("ABCDEF", SHAPES[kind].keys, strict=False):
+    for key, letter in letters(kind).items():
         words = key.replace("_", " ")
         fields.append(
             CardField(key, f"{words} (or girth)" if key.endswith("diameter") else words, "measure", letter)
