@@ -67,9 +67,10 @@ class PartFields:
         said = self.fields
         what = f"hole in {said['in']}" if said.get("in") else said.get("role", "object")
         measures = ", ".join(f"{key.replace('_', ' ')} {said[key]}" for key in MEASURES if key in said)
-        of = said.get("material") or said.get("filled") or "not known"
+        stuff = said.get("material") or said.get("filled")
+        of = f" of {stuff}" if stuff else ""
         times = f"{said['count']} times: " if said.get("count", "1") != "1" else ""
-        return f"{times}{what}; {said.get('shape', 'no shape')} of {of}; {measures or 'not measured'}"
+        return f"{times}{what}; {said.get('shape', 'no shape')}{of}; {measures or 'not measured'}"
 
 
 def part_list(toml_text: str) -> tuple[PartFields, ...]:

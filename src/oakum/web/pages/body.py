@@ -13,16 +13,17 @@ from starlette.responses import Response
 
 from oakum.desk.bodies import BodyError, keep_body, mesh_files
 from oakum.desk.part_list import FIELDS, PartFields, PartListError, part_list, with_part, without_part
-from oakum.desk.weigh import weigh_text
+from oakum.desk.weigh import weigh_find, weigh_text
 from oakum.draw.body import body_rows, elevation, plan
 from oakum.ground.errors import OakumError
 from oakum.ground.materials import materials
-from oakum.lift import ROLES, BodyFileError, Problem, starting_bodies
+from oakum.lift import ROLES, BodyFileError, Problem, WeightReport, starting_bodies
 from oakum.lift.shapes import KINDS, SHAPES, alternatives
 from oakum.record import Find
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
+from oakum.web.pages.lifts import DRAWN
 from oakum.web.render import fragment, page
 
 router = APIRouter()
@@ -159,6 +160,13 @@ def _problems(house: House, find: Find, toml: str) -> tuple[Problem, ...]:
     return ()
 
 
+def _weighed(house: House, find: Find, toml: str) -> WeightReport:
+    """Weigh the text; the one that is kept with its load-cell readings, as its own page does."""
+    if find.fields.get("toml") == toml:
+        return weigh_find(house.logbook, find.id).report
+    return weigh_text(toml, name=find.number or "body", files=mesh_files(house.logbook, find, toml))
+
+
 def _part_form(find: Find, form: Form) -> Response:
     return fragment(
         "part_form.html", form=form, open_part=form.text("part_index"), **_part_form_values(find, form)
@@ -195,11 +203,11 @@ def _editor_page(
     drawn: dict[str, Any] = {"report": None}
     try:
         parts = part_list(toml)
-        report = weigh_text(toml, name=find.number or "body", files=mesh_files(house.logbook, find, toml))
+        report = _weighed(house, find, toml)
         drawn = {
             "report": report,
-            "elevation_svg": elevation(report),
-            "plan_svg": plan(report),
+            "elevation_svg": elevation(report, width=DRAWN),
+            "plan_svg": plan(report, width=DRAWN),
             "rows": body_rows(report),
         }
     except BodyFileError as error:

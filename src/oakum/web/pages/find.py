@@ -12,6 +12,7 @@ from oakum.record.heads import struck_ids, values
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
+from oakum.web.pages.logbook import numbers_of
 from oakum.web.render import page
 from oakum.web.words import field_name, value_in_words
 
@@ -54,6 +55,7 @@ def find_page(
         questions=house.logbook.open_questions(find.id),
         struck=struck_ids(find.history),
         names=house.names(),
+        numbers=numbers_of(house.logbook, list(find.history)),
         forms={place: form if place == at else blank for place in places},
         at=at,
         has_body=find.fields.get("toml") is not None,

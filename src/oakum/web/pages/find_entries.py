@@ -14,6 +14,7 @@ from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
 from oakum.web.pages.find import find_page
+from oakum.web.pages.logbook import numbers_of
 from oakum.web.render import page
 
 router = APIRouter()
@@ -141,6 +142,7 @@ def _strike_page(
 ) -> Response:
     find = find_or_404(house, find_id)
     entry = house.logbook.entry(entry_id)
+    numbers = numbers_of(house.logbook, [entry])
     return page(
         request,
         "strike.html",
@@ -150,6 +152,7 @@ def _strike_page(
         entry=entry,
         form=form,
         names=house.names(),
+        numbers=numbers,
     )
 
 

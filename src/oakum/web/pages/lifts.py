@@ -30,6 +30,7 @@ from oakum.web.render import fragment, page
 from oakum.web.words import height_words, level_words
 
 router = APIRouter()
+DRAWN = 400.0  # units across a drawing: legible on a telephone, not coarse on a desk
 Height = Annotated[float | None, Query(ge=-1000, le=1000, allow_inf_nan=False)]
 
 
@@ -39,6 +40,7 @@ class Level:
 
     height_m: float
     load: str
+    within: str
     words: str
     under_water: str | None
     elevation_svg: str
@@ -152,13 +154,15 @@ def _level(house: House, answer: LiftAnswer, height_m: float) -> Level:
     height_m = min(max(height_m, curve.x[0]), curve.x[-1])
     load: LevelLoad = load_at(house.logbook, answer.find.id, height_m)
     under = load.under_water
+    likely, _, within = level_words(load.p5_kg, load.best_kg, load.p95_kg).partition("; ")
     return Level(
         height_m=round(height_m, 2),
-        load=level_words(load.p5_kg, load.best_kg, load.p95_kg),
+        load=likely,
+        within=within,
         words=height_words(height_m),
         under_water=None if under is None else f"{100 * under:.0f} % of the body is under water",
-        elevation_svg=elevation(answer.report, height_m=height_m),
-        curve_svg=band(curve, at=height_m),
+        elevation_svg=elevation(answer.report, height_m=height_m, width=DRAWN),
+        curve_svg=band(curve, at=height_m, width=DRAWN),
         body_rows=body_rows(answer.report),
         curve_rows=band_rows(curve),
     )
@@ -172,7 +176,7 @@ def _lift_page(
     peak = phrases.peak_state(report)
     values: dict[str, Any] = {}
     if report.draining is not None:
-        values = {"draining_svg": band(report.draining), "draining_rows": band_rows(report.draining)}
+        values = {"draining_svg": band(report.draining, width=DRAWN), "draining_rows": band_rows(report.draining)}
     return page(
         request,
         "lift.html",
@@ -182,9 +186,9 @@ def _lift_page(
         report=report,
         questions=answer.questions,
         peak=peak,
-        drivers_svg=driver_bars(peak.load_kg, peak.title),
+        drivers_svg=driver_bars(peak.load_kg, peak.title, width=DRAWN),
         drivers_rows=driver_rows(peak.load_kg, peak.title),
-        plan_svg=plan(report),
+        plan_svg=plan(report, width=DRAWN),
         body_rows=body_rows(report),
         level=_level(house, answer, height),
         level_low=math.floor(report.emergence.x[0] * 10) / 10,

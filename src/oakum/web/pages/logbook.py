@@ -87,7 +87,7 @@ def entry_page(request: Request, house: TheHouse, entry_id: str) -> Response:
         text=text,
         holds=hash_of(entry) == entry.hash,
         over=[house.logbook.entry(id) for id in entry.over],
-        number=numbers_of(house.logbook, [entry]).get(entry.subject),
+        numbers=numbers_of(house.logbook, [entry]),
         names=house.names(),
     )
 
@@ -128,9 +128,10 @@ def _subject(house: House, about: str) -> tuple[str | None, str]:
 
 
 def numbers_of(logbook: Logbook, entries: list[Entry]) -> dict[str, str]:
-    """Return the find numbers of the subjects of these entries; what is no find is left out."""
+    """Return the find numbers of all finds these entries speak of; what is no find is left out."""
     found: dict[str, str] = {}
-    for subject in dict.fromkeys(entry.subject for entry in entries):
+    others = (entry.body.get(field) for entry in entries for field in ("of", "parent", "other"))
+    for subject in dict.fromkeys([*(entry.subject for entry in entries), *(id for id in others if id)]):
         own = next((e.body["number"] for e in entries if e.subject == subject and e.body.get("number")), None)
         if own is None:
             try:
