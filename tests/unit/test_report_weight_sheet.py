@@ -15,9 +15,11 @@ import pikepdf
 import pypdfium2
 import pytest
 
+from oakum.ground.estimate import Spread
 from oakum.lift import CellReading, WeightReport, parse_body, starting_bodies, weigh
 from oakum.report import weight_sheet_pdf
 from oakum.report.pdf import date_words
+from oakum.report.phrases import hanging_words
 
 DAY = datetime.date(2026, 5, 3)
 
@@ -186,6 +188,13 @@ def test_a_reading_that_fits_narrows_and_the_sheet_says_by_how_much() -> None:
 def test_a_reading_far_off_the_model_is_not_said_to_narrow_it() -> None:
     text = words(weight_sheet_pdf(capstan(1500.0), date=DAY))
     assert "Reading and model do not agree" in text and "With the reading:" not in text
+
+
+def test_a_body_that_hangs_the_same_in_water_and_air_is_said_not_to_move() -> None:
+    still = replace(capstan().hanging, swing_m=Spread(0.0, 0.0, 0.0, 0.0, 0.0, "m"))
+    assert hanging_words(replace(capstan(), hanging=still))[0] == (
+        "The hanging point does not move on leaving the water."
+    )
 
 
 def test_a_warm_sheet_takes_less_than_a_second() -> None:

@@ -64,14 +64,9 @@ class Barrel(Solid):
     def grown(self, thickness_m: Dim, *, ends: bool = True) -> Barrel:
         """Return the barrel with a coat square to its staves at bulge and ends; edges mitred."""
         t = not_negative(self.kind, "thickness_m", thickness_m)
-        slope = curve.end_slope(self.stave, *self._three())
         end = t if ends else 0.0
-        # The sloping side carries on down to the new end face, but never below a third of its coat.
-        out = np.maximum(t * np.sqrt(1 + slope * slope) - slope * end, t / 3)
-        bulge = self.bulge_diameter_m + 2 * t
-        return Barrel(
-            bulge, np.minimum(self.end_diameter_m + 2 * out, bulge), self.height_m + 2 * end, self.stave
-        )
+        across = curve.coated_end_m(*self._three(), t, end)
+        return Barrel(self.bulge_diameter_m + 2 * t, across, self.height_m + 2 * end, self.stave)
 
     def to_mesh(self, facets: int = 48) -> Mesh:
         """Return a faceted barrel of equal volume: slices along the stave as fine as round it."""
