@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import io
 from collections import Counter
+from pathlib import Path
 
 import openpyxl
 import pytest
@@ -442,3 +443,15 @@ def test_a_role_in_the_finder_column_is_kept_as_role():
     assert (find.fields["found_by"], find.finder) == ("conservator", None)
     find = propose(csv("No;Name;Found by\n1;bell;J. Invented\n")).rows[0]
     assert ("found_by" in find.fields, find.finder) == (False, "J. Invented")
+
+
+def test_the_example_of_the_manual_says_what_the_manual_says():
+    example = Path(__file__).resolve().parents[2] / "docs" / "examples" / "register.csv"
+    proposal = propose(read_sheet(example.read_bytes(), "register.csv"))
+    assert proposal.words() == (
+        "register.csv: 6 finds: 2 ready, 4 to be looked at, 0 refused; 1 blank row and 0 headings left out."
+    )
+    rows = {find.row: find for find in proposal.rows}
+    assert rows[3].fields["length"]["text"] == "31 cm"
+    assert "one find with a count of 4" in rows[6].messages[0]
+    assert "about a foot" in rows[4].fields["note"]

@@ -48,8 +48,9 @@ class Counts:
     def words(self) -> str:
         """The counts as a sentence."""
         return (
-            f"{self.finds} finds: {self.ready} ready, {self.look} to be looked at, {self.refused} refused; "
-            f"{self.blank} blank rows and {self.left_out} headings left out."
+            f"{_plural(self.finds, 'find')}: {self.ready} ready, {self.look} to be looked at, "
+            f"{self.refused} refused; {_plural(self.blank, 'blank row')} and "
+            f"{_plural(self.left_out, 'heading')} left out."
         )
 
 
@@ -70,6 +71,14 @@ class RegisterProposal:
     people: tuple[str, ...] = ()
     notes: tuple[str, ...] = field(default=())
 
+    def words(self) -> str:
+        """What the register came to, as a sentence."""
+        return f"{self.name}: {self.counts.words()}"
+
     def of_status(self, *statuses: Status) -> tuple[ProposedFind, ...]:
         """The rows of these statuses, in order."""
         return tuple(row for row in self.rows if row.status in statuses)
+
+
+def _plural(number: int, word: str) -> str:
+    return f"{number} {word}" + ("" if number == 1 else "s")
