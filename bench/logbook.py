@@ -23,7 +23,7 @@ BATCH = 5000
 KINDS = ("jar", "shoe", "shot", "timber", "ingot", "plate", "spoon", "hoop", "block", "sheave")
 MATERIALS = ("oak", "iron", "leather", "stoneware", "pewter", "lead", "bronze", "elm")
 PLACES = tuple(f"{letter}{number}" for letter in "ABCDEFGH" for number in range(1, 13))
-FIELDS = "title material count place found_on context condition description marks".split()
+FIELDS = ["title", "material", "count", "place", "found_on", "context", "condition", "description", "marks"]
 
 
 def facts(count: int) -> list[dict[str, str | int]]:

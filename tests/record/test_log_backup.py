@@ -16,6 +16,7 @@ from oakum.record import (
     ProjectExistsError,
     restore,
 )
+from oakum.record.files import FileStore
 
 
 @pytest.fixture
@@ -34,6 +35,20 @@ def test_a_backup_is_a_whole_project_with_its_files(log: Logbook, tmp_path: Path
         assert (copy.files_folder / "drawing").read_bytes() == b"pencil"
     with pytest.raises(ProjectExistsError, match="not touched"):
         log.backup(tmp_path / "stick")
+
+
+def test_files_that_are_linked_are_read_again_and_a_missing_one_is_named(
+    log: Logbook, tmp_path: Path
+) -> None:
+    kept = FileStore(log.files_folder).put(b"a drawing", name="drawing.txt")
+    find = log.finds().lines[0].id
+    body = {"sha256": kept.sha256, "name": "drawing.txt", "size": kept.size}
+    log.append("file.linked", find, body, author="recorder")
+    assert log.check_files().whole and [e.body["name"] for e in log.find(find).files] == ["drawing.txt"]
+    with Logbook.open(log.backup(tmp_path / "stick"), read_only=True) as copy:
+        assert copy.check_files().whole and copy.check_files().checked == 1
+    (log.files_folder / kept.sha256).unlink()
+    assert log.check_files().missing == (kept.sha256,)
 
 
 def test_a_backup_can_be_made_while_another_program_writes(log: Logbook, tmp_path: Path) -> None:

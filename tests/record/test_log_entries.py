@@ -76,7 +76,7 @@ def test_a_correction_without_a_reason_is_refused(log: Logbook) -> None:
 
 def test_another_value_that_names_no_entry_to_correct_is_refused(log: Logbook) -> None:
     find = enter(log, material="oak")
-    with pytest.raises(FactError, match="already says 'oak'.*correction over"):
+    with pytest.raises(FactError, match=r"already says 'oak'.*correction over"):
         log.append("find.described", find, {"material": "elm"}, author="recorder")
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from oakum.record import FactError, Logbook, NumberError, RecordError, UnknownSubjectError
+from oakum.record.masses import Weighed, tally
 from oakum.record.numbers import FindNumber
 
 
@@ -120,6 +121,7 @@ def test_samples_are_numbered_under_their_find(log: Logbook) -> None:
     sample = log.find("t-0001-x/s2")
     assert sample.sample_of is not None and sample.sample_of.id == find
     assert [line.number for line in log.finds().lines] == ["T-0001-X", "T-0001-X/S1", "T-0001-X/S2"]
+    log.append("struck", sample.id, {"reason": "dropped"}, author="conservator", over=[sample.history[0].id])
     with pytest.raises(FactError, match="next sample of this find has the number 3"):
         log.append("find.sample", None, {"of": find, "sample": 9}, author="conservator")
 
@@ -184,3 +186,11 @@ def test_the_register_is_paged_in_order_of_number(tmp_path: Path) -> None:
     assert [n.split("-")[1] for n in seen if n] == [f"{i:04d}" for i in range(8, 15)] + ["10000"]
     with pytest.raises(RecordError, match="first page"):
         log.finds(after="elsewhere")
+
+
+def test_parts_in_a_circle_are_named_and_not_lost_from_the_sum() -> None:
+    # Two merged copies can say that a is part of b and b part of a; the logbook itself refuses it.
+    finds = [
+        Weighed(id, parent, (), None, ()) for id, parent in (("a", "b"), ("b", "a"), ("c", "a"), ("d", None))
+    ]
+    assert tally(finds).unclear == ("a", "b", "c") and tally(finds).unknown == ("d",)

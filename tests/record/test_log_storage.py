@@ -57,7 +57,7 @@ def edit(log: Logbook, *statements: str, keep_triggers: bool = False) -> None:
 
 @pytest.mark.parametrize("statement", ["UPDATE entry SET author = 'x'", "DELETE FROM entry"])
 def test_the_file_itself_refuses_to_change_or_delete_an_entry(log: Logbook, statement: str) -> None:
-    with pytest.raises(sqlite3.IntegrityError, match="never (changed|deleted)"):
+    with pytest.raises(sqlite3.IntegrityError, match=r"never (changed|deleted)"):
         edit(log, statement, keep_triggers=True)
     assert log.check().ok
 

@@ -18,6 +18,7 @@ from oakum.record import project_folder, schema
 from oakum.record.engine import explained, open_engine, writing
 from oakum.record.entries import Draft
 from oakum.record.errors import DamagedError, ProjectExistsError
+from oakum.record.files import FileStore, FileStoreError
 from oakum.record.writer import Writer
 
 if TYPE_CHECKING:
@@ -44,12 +45,34 @@ def backup(log: Logbook, target: Path) -> Path:
                 report = copy.check()
             if not report.ok:
                 raise DamagedError(f"The copy did not pass its check and was removed: {report.words()}")
+            _compare_files(log.files_folder, building / "files")
             project_folder.refuse_existing(place)
             building.rename(place)
         except BaseException:
             shutil.rmtree(building, ignore_errors=True)
             raise
     return place
+
+
+def _compare_files(source: Path, copy: Path) -> None:
+    """Read every file of the copy again. One that was spoilt at its source before is no fault of the copy."""
+    kept = FileStore(source)
+    found = FileStore(copy).verify_all(expected=kept.digests())
+    spoilt = [digest for digest in found.changed if _reads_well(kept, digest)]
+    if found.missing or spoilt:
+        wrong = (*found.missing, *spoilt)
+        raise DamagedError(
+            f"{len(wrong)} files did not arrive whole in the copy (first: {wrong[0]}); it was removed. Check "
+            "the disk the copy goes to, and try again."
+        )
+
+
+def _reads_well(store: FileStore, digest: str) -> bool:
+    try:
+        store.get(digest)
+    except FileStoreError:
+        return False
+    return True
 
 
 def restore(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
@@ -14,6 +14,7 @@ from oakum.record import log_table, people, project_folder, questions, register,
 from oakum.record.chain import CheckReport, check_log
 from oakum.record.engine import open_engine, reading, writing
 from oakum.record.entries import Draft, Entry
+from oakum.record.files import FileStore, FixityReport
 from oakum.record.heads import Head, heads
 from oakum.record.masses import Tally, tally
 from oakum.record.number_blocks import NumberDesk
@@ -204,6 +205,14 @@ class Logbook:
         """Walk every chain and compare the views with the log; name the first entry that fails."""
         with self._reading() as connection:
             return check_log(connection)
+
+    def check_files(self, progress: Callable[[int, int], None] | None = None) -> FixityReport:
+        """Read every photograph and file again and compare it with what the log links."""
+        linked = [*self.entries(kind="photo.linked"), *self.entries(kind="file.linked")]
+        expected = {
+            entry.body[key] for entry in linked for key in ("sha256", "thumbnail") if entry.body.get(key)
+        }
+        return FileStore(self.files_folder).verify_all(expected, progress=progress)
 
     def rebuild(self) -> None:
         """Fill every view anew from the log."""

@@ -68,9 +68,10 @@ def tally(finds: Iterable[Weighed]) -> Tally:
     counted: list[Counted] = []
     unknown: list[str] = []
     unclear: list[str] = []
-    waiting = list(roots)
+    waiting, reached = list(roots), set[str]()
     while waiting:
         group = waiting.pop()
+        reached.update(group)
         inside = parts.get(group, [])
         whole = _whole(by_id, group, compound=len(group) > 1 or bool(inside))
         if whole is not None:
@@ -79,11 +80,26 @@ def tally(finds: Iterable[Weighed]) -> Tally:
         for id in group:
             _count_alone(by_id[id], counted, unknown, unclear, has_parts=bool(inside))
         waiting += inside
+    unclear += _in_circles(parts, reached)
     sds = [one.sd_kg for one in counted]
     sd = math.sqrt(sum(s**2 for s in sds if s is not None)) if sds and None not in sds else None
     counted.sort(key=lambda one: one.ids)
     total = math.fsum(one.value_kg for one in counted)
     return Tally(total, sd, tuple(counted), tuple(sorted(unknown)), tuple(sorted(unclear)))
+
+
+def _in_circles(parts: Mapping[tuple[str, ...], list[tuple[str, ...]]], reached: set[str]) -> list[str]:
+    """Return finds that are parts of their own parts, as two merged copies can make them, with what is in them."""
+    below = {id: upper for upper, groups in parts.items() for group in groups for id in group}
+    found: list[str] = []
+    for id in below:
+        above, seen = below[id], set[tuple[str, ...]]()
+        while above not in seen and above and above[0] in below:
+            seen.add(above)
+            above = below[above[0]]
+        if above in seen and id not in reached:
+            found.append(id)
+    return found
 
 
 def _objects(by_id: Mapping[str, Weighed]) -> list[tuple[str, ...]]:

@@ -49,8 +49,9 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
     begun = [entry for entry in entries if entry.kind in STARTS_A_FIND]
     if begun:
         now = current(found)
-        # A number is never given again: a find that was struck out keeps its own.
-        now["number"] = min(begun, key=lambda entry: (entry.at, entry.id)).body.get("number")
+        # A number is never given again: a find or sample that was struck out keeps its own.
+        first = min(begun, key=lambda entry: (entry.at, entry.id)).body
+        now.update({key: first[key] for key in ("number", "of", "sample") if key in first})
         is_struck = not any(entry.kind in STARTS_A_FIND for entry in stands)
         last_ms = max(entry.at.ms for entry in entries)
         rows.find.append(_find_row(subject, now, int(is_struck), len(entries), last_ms))
