@@ -7,45 +7,18 @@ each other.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from oakum.draw import svg
+from oakum.draw.body_frame import Frame, below, side_dimension
 from oakum.draw.body_marks import PointMark, legend, point_marks, point_words, water_line
 from oakum.draw.outline import ELEVATION, PLAN, Outline, View
 from oakum.draw.parts import Shown, drawn_parts
 from oakum.draw.rows import Rows, spread_figures
-from oakum.draw.scale import POINTS_PER_METRE, bar_length_m, length_words, print_scale
+from oakum.draw.scale import POINTS_PER_METRE, length_words, print_scale
 from oakum.draw.theme import PAGE, Theme
 from oakum.lift.weight_report import WeightReport
 
 _TALLEST = 0.8  # of the width
 Pieces = tuple[tuple[Shown, Outline], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Frame:
-    """Where a place of the body falls on paper: `k` units to a metre."""
-
-    k: float
-    left: float
-    top: float
-    low: tuple[float, float]
-    high: tuple[float, float]
-
-    @property
-    def width(self) -> float:
-        return (self.high[0] - self.low[0]) * self.k
-
-    @property
-    def height(self) -> float:
-        return (self.high[1] - self.low[1]) * self.k
-
-    @property
-    def bottom(self) -> float:
-        return self.top + self.height
-
-    def at(self, point: tuple[float, float]) -> svg.Point:
-        return self.left + (point[0] - self.low[0]) * self.k, self.top + (self.high[1] - point[1]) * self.k
 
 
 def elevation(
@@ -128,18 +101,18 @@ def _drawing(
     pieces = drawn_parts(report.body, view)
     low, high = _bounds(pieces)
     across, size = width or theme.width, theme.text_size
-    left, top = 3.2 * size, 3.4 * size
+    left, top = 3.2 * size, (3.4 if height_m is None else 4.9) * size
     room = across - left - 1.5 * size
     span = max(high[0] - low[0], 1e-6), max(high[1] - low[1], 1e-6)
     k = POINTS_PER_METRE / scale if scale else min(room / span[0], _TALLEST * across / span[1])
     if span[0] * k > room + 1.0:
         fits = print_scale(span[0], room / POINTS_PER_METRE)
         raise svg.DrawingError(f"{length_words(span[0])} do not fit at 1:{scale}; take 1:{fits}")
-    frame = _Frame(k, left + max(0.0, (room - span[0] * k) / 2), top, low, high)
+    frame = Frame(k, left + max(0.0, (room - span[0] * k) / 2), top, low, high)
     marks = point_marks(report)
     roles = tuple(dict.fromkeys(piece.role for piece, _ in pieces))
     under = frame.bottom + 1.2 * size
-    bar, bar_height = _below(frame, theme, under, across, scale)
+    bar, bar_height = below(frame, theme, under, across, scale)
     words, words_height = "", 0.0
     if with_legend:
         outside = _outside(marks, view, frame)
@@ -155,7 +128,7 @@ def _drawing(
         water[0],
         _bodies(pieces, frame, theme),
         water[1],
-        _side_dimension(frame, theme),
+        side_dimension(frame, theme),
         _points(marks, view, frame, theme, across),
         bar,
         words,
@@ -184,7 +157,7 @@ def _description(
     return " ".join(said)
 
 
-def _bodies(pieces: Pieces, frame: _Frame, theme: Theme) -> str:
+def _bodies(pieces: Pieces, frame: Frame, theme: Theme) -> str:
     """Draw every part: a faint tone for its area and its lines in the stroke of its role."""
     drawn = []
     for part, lines in pieces:
@@ -216,7 +189,7 @@ def _spot(mark: PointMark, view: View) -> tuple[float, float]:
     return axes[view.right], axes[view.up]
 
 
-def _outside(marks: tuple[PointMark, ...], view: View, frame: _Frame) -> frozenset[str]:
+def _outside(marks: tuple[PointMark, ...], view: View, frame: Frame) -> frozenset[str]:
     """Return the tags of the points too far from the body for this drawing."""
     slack = 1.2 / frame.k * 12
     return frozenset(
@@ -227,7 +200,7 @@ def _outside(marks: tuple[PointMark, ...], view: View, frame: _Frame) -> frozens
     )
 
 
-def _points(marks: tuple[PointMark, ...], view: View, frame: _Frame, theme: Theme, across: float) -> str:
+def _points(marks: tuple[PointMark, ...], view: View, frame: Frame, theme: Theme, across: float) -> str:
     """Draw each point with its cloud and a leader up to its letter; the letters never overlap."""
     size = theme.text_size
     outside = _outside(marks, view, frame)
@@ -246,12 +219,12 @@ def _points(marks: tuple[PointMark, ...], view: View, frame: _Frame, theme: Them
     for mark, column in zip(inside, columns, strict=True):
         x, y = frame.at(_spot(mark, view))
         drawn.append(_cloud(mark, view, frame, theme))
-        drawn.append(svg.line(column, 1.55 * size, x, y, stroke=theme.soft, stroke_width=0.5))
+        drawn.append(svg.line(column, frame.top - 1.85 * size, x, y, stroke=theme.soft, stroke_width=0.5))
         drawn.append(mark.symbol(x, y, theme))
         drawn.append(
             svg.text(
                 column,
-                1.25 * size,
+                frame.top - 2.15 * size,
                 mark.tag,
                 text_anchor="middle",
                 font_weight="600",
@@ -262,7 +235,7 @@ def _points(marks: tuple[PointMark, ...], view: View, frame: _Frame, theme: Them
     return svg.group(*drawn, class_="points")
 
 
-def _cloud(mark: PointMark, view: View, frame: _Frame, theme: Theme) -> str:
+def _cloud(mark: PointMark, view: View, frame: Frame, theme: Theme) -> str:
     """Draw the P5 to P95 ellipse, cut to the paper by its half axes."""
     spreads = (mark.centre.x_m, mark.centre.y_m, mark.centre.z_m)
     right, up = spreads[view.right], spreads[view.up]
@@ -281,69 +254,4 @@ def _cloud(mark: PointMark, view: View, frame: _Frame, theme: Theme) -> str:
         stroke=theme.signal,
         stroke_width=0.7,
         stroke_dasharray=mark.dash,
-    )
-
-
-def _side_dimension(frame: _Frame, theme: Theme) -> str:
-    """Draw the overall height (or width) at the left."""
-    size = theme.text_size
-    x = frame.left - 1.1 * size
-    middle = (frame.top + frame.bottom) / 2
-    label = length_words(frame.high[1] - frame.low[1])
-    return svg.group(
-        svg.line(x, frame.top, x, frame.bottom),
-        *(svg.line(x - 2.5, y + 2.5, x + 2.5, y - 2.5) for y in (frame.top, frame.bottom)),
-        svg.element(
-            "text",
-            svg.clean(label),
-            text_anchor="middle",
-            font_size=size,
-            fill=theme.ink,
-            stroke="none",
-            transform=f"translate({svg.number(x - 0.5 * size)} {svg.number(middle)}) rotate(-90)",
-        ),
-        stroke=theme.ink,
-        stroke_width=0.6,
-        class_="dimension",
-    )
-
-
-def _below(frame: _Frame, theme: Theme, top: float, across: float, scale: int | None) -> tuple[str, float]:
-    """Draw the overall length and, under it, the scale bar; return them with their height."""
-    size = theme.text_size
-    x0, x1 = frame.left, frame.left + frame.width
-    label = length_words(frame.high[0] - frame.low[0])
-    row = top + 1.9 * size
-    room_m = max(across - 14 * size, 4 * size) / frame.k
-    bar_m = bar_length_m(min(room_m, 0.45 * across / frame.k))
-    end = frame.left + bar_m * frame.k
-    cells = [
-        svg.element(
-            "rect",
-            x=frame.left + i * bar_m * frame.k / 4,
-            y=row,
-            width=bar_m * frame.k / 4,
-            height=0.4 * size,
-            fill=theme.ink if i % 2 == 0 else theme.paper,
-            stroke=theme.ink,
-            stroke_width=0.5,
-        )
-        for i in range(4)
-    ]
-    said = f"{length_words(bar_m)}" + (f", scale 1:{scale} on A4" if scale else "")
-    return (
-        svg.group(
-            svg.line(x0, top, x1, top, stroke=theme.ink, stroke_width=0.6),
-            *(
-                svg.line(x - 2.5, top + 2.5, x + 2.5, top - 2.5, stroke=theme.ink, stroke_width=0.6)
-                for x in (x0, x1)
-            ),
-            svg.text((x0 + x1) / 2, top + 1.1 * size, label, text_anchor="middle"),
-            *cells,
-            svg.text(end + 0.6 * size, row + 0.55 * size, said),
-            font_size=size,
-            fill=theme.ink,
-            class_="scale",
-        ),
-        3.4 * size,
     )

@@ -79,7 +79,7 @@ def water_line(
     size = theme.text_size
     side = "above" if height_m >= 0 else "below"
     said = f"lowest point {length_words(abs(height_m))} {side} the water"
-    words = svg.text(across, 2.9 * size, said, text_anchor="end", font_size=size, fill=theme.water)
+    words = svg.text(across, size, said, text_anchor="end", font_size=size, fill=theme.water)
     if y > bottom + size:
         return "", words
     under = svg.element(

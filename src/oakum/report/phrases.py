@@ -30,7 +30,9 @@ def hanging_words(report: WeightReport) -> tuple[str, ...]:
     """Say how far the body swings and tilts as it leaves the water, or why that is not given."""
     hanging = report.hanging
     said = []
-    if hanging.swing_m is not None:
+    if hanging.swing_m is not None and hanging.swing_m.is_exact and abs(hanging.swing_m.best) < 1e-6:
+        said.append("The hanging point does not move on leaving the water.")
+    elif hanging.swing_m is not None:
         said.append(f"The hanging point moves on leaving the water: {hanging.swing_m.words()}.")
     if hanging.tilt_deg is not None:
         said.append(f"The body turns by the angle: {hanging.tilt_deg.words()}.")

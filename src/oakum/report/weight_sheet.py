@@ -15,7 +15,7 @@ from oakum.report import phrases
 from oakum.report.pdf import compile_pdf
 
 _ROOM_WIDTH_PT = 440.0  # between the dimension line and the right margin
-_ROOM_HEIGHT_PT = 520.0  # one drawing, without its words
+_ROOM_HEIGHT_PT = 400.0  # one drawing, without its words
 _HALF_WIDTH_PT = 236.0
 
 
