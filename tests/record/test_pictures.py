@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import io
+import random
 
 import numpy as np
 import pytest
@@ -168,6 +169,21 @@ def test_a_photograph_that_breaks_off_is_told_so():
     for read in (read_picture, thumbnail):
         with pytest.raises(NotAPicture, match="damaged or breaks off"):
             read(content[: len(content) // 2])
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "GIF", "WEBP", "BMP", "AVIF"])
+def test_damage_anywhere_is_told_or_shown_and_never_breaks_the_program(kind):
+    chance = random.Random(7)
+    out = io.BytesIO()
+    Image.effect_noise((60, 40), 60).convert("RGB").save(out, kind)
+    for _ in range(40):
+        damaged = bytearray(out.getvalue())
+        for _ in range(chance.randint(1, 6)):
+            damaged[chance.randrange(min(len(damaged), 400))] = chance.randrange(256)
+        try:
+            assert opened(thumbnail(bytes(damaged))).format == "JPEG"
+        except NotAPicture as finding:
+            assert "kept" in str(finding)
 
 
 def test_a_picture_of_too_many_pixels_is_not_opened():

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import datetime as dt
 import io
+import random
 import zipfile
 
 import openpyxl
@@ -231,6 +232,22 @@ def test_a_sheet_that_reaches_far_down_is_told_how_far():
 
     with pytest.raises(SheetError, match="reaches to row 60000"):
         read_sheet(xlsx(fill), "a.xlsx")
+
+
+def test_a_damaged_workbook_is_told_wherever_the_damage_lies():
+    chance = random.Random(3)
+    data = xlsx(lambda grid: [grid.append(["No", n, n / 7, "bell"]) for n in range(30)])
+    refused = 0
+    for _ in range(80):
+        damaged = bytearray(data)
+        for _ in range(chance.randint(1, 8)):
+            damaged[chance.randrange(len(damaged))] = chance.randrange(256)
+        try:
+            read_sheet(bytes(damaged), "a.xlsx")
+        except SheetError as error:
+            refused += 1
+            assert "a.xlsx" in str(error)
+    assert refused > 40
 
 
 def test_progress_counts_rows_to_the_last():

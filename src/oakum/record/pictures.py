@@ -61,7 +61,7 @@ _EXIF_TIME = re.compile(r"(\d{4})[:\-](\d\d)[:\-](\d\d)[ T](\d\d):(\d\d):(\d\d)"
 _EXIF_OFFSET = re.compile(r"[+-]\d\d:\d\d|Z")
 
 
-class NotAPicture(RecordError):  # noqa: N818 - it is a finding about a file, which can be kept all the same
+class NotAPicture(RecordError):
     """The file cannot be shown as a picture; the text says why. It can still be kept as a file."""
 
 
@@ -134,7 +134,9 @@ def _opened(content: bytes) -> Iterator[Image.Image]:
             yield image
     except Image.DecompressionBombError as error:
         raise NotAPicture(_too_large(None, None)) from error
-    except (OSError, SyntaxError, ValueError, EOFError) as error:
+    except NotAPicture:
+        raise
+    except Exception as error:  # readers of pictures fail in any way on damaged files
         raise NotAPicture(
             f"The picture is damaged or breaks off ({error}). Copy it from the camera once more; "
             "this file can be kept as a file."

@@ -18,7 +18,7 @@ class SheetError(RecordError):
     """The file cannot be read as a sheet; the text says where and what to do."""
 
 
-class SheetChoice(SheetError):  # noqa: N818 - a question, not a fault
+class SheetChoice(SheetError):
     """Several sheets hold something; `names` are the ones to choose from."""
 
     def __init__(self, names: tuple[str, ...]) -> None:

@@ -11,12 +11,12 @@ import io
 import re
 import warnings
 import zipfile
+import zlib
 from collections.abc import Callable
 from typing import Any
 
 import openpyxl
 from openpyxl.utils import range_boundaries
-from openpyxl.utils.exceptions import InvalidFileException
 
 from oakum.record.sheet_rows import (
     COLUMN_LIMIT,
@@ -78,7 +78,7 @@ def _check_zip(data: bytes, name: str) -> None:
             for part in parts:
                 if part.filename.endswith((".xml", ".rels")):
                     _check_part(archive.read(part), name)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as error:
+    except (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, EOFError, OSError) as error:
         raise SheetError(_damaged(name, error)) from error
 
 
@@ -107,15 +107,7 @@ def _workbook(data: bytes, name: str) -> Any:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # about print settings and the like, of no use to the reader
             return openpyxl.load_workbook(io.BytesIO(data), data_only=False, keep_links=False)
-    except (
-        InvalidFileException,
-        KeyError,
-        ValueError,
-        TypeError,
-        SyntaxError,
-        OSError,
-        zipfile.BadZipFile,
-    ) as error:
+    except Exception as error:  # a damaged part makes the reader fail in any way it likes
         raise SheetError(_damaged(name, error)) from error
 
 
