@@ -111,7 +111,7 @@ def test_every_part_stands_in_the_list_with_its_weights() -> None:
     text = words(sheet())
     for part in capstan().parts:
         assert part.name in text and part.role in text
-    assert "Object alone, saturated, in air: likely" in text
+    assert "Object with its crust, saturated, in air: likely" in text
 
 
 def test_drawings_are_described_in_words() -> None:

@@ -84,10 +84,10 @@ def part_rows(report: WeightReport) -> Rows:
 
 
 def sum_lines(report: WeightReport) -> list[str]:
-    """Say volume and mass of the object alone."""
+    """Say volume and mass of the object with its crust, without water, sediment, crate and rigging."""
     return [
-        f"Volume of everything: {report.volume_m3.words()}.",
-        f"Object alone, saturated, in air: {report.mass_kg.words()}.",
+        f"Object with its crust, volume: {report.volume_m3.words()}.",
+        f"Object with its crust, saturated, in air: {report.mass_kg.words()}.",
     ]
 
 
