@@ -1,4 +1,4 @@
-"""What all pages share: the open logbook, the store of files, the list of long work."""
+"""What all pages share: the open logbook, the store of files, long work, registers to be looked at."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from oakum.record import Logbook
 from oakum.record.fact_checks import ROLES
 from oakum.record.files import FileStore
 from oakum.web.jobs import Jobs
+from oakum.web.trays import Trays
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,12 +19,13 @@ class House:
     logbook: Logbook
     files: FileStore
     jobs: Jobs
+    trays: Trays
 
     @classmethod
     def open(cls, folder: Path) -> House:
         """Open the project in this folder. Errors: `RecordError` with a sentence for the user."""
         logbook = Logbook.open(folder)
-        return cls(logbook, FileStore(logbook.files_folder), Jobs())
+        return cls(logbook, FileStore(logbook.files_folder), Jobs(), Trays())
 
     def close(self) -> None:
         """Let go of everything."""
