@@ -1,4 +1,4 @@
-"""Solids: primitives and closed meshes, with volume, centroid, coat, submerged part and outline.
+"""Solids: primitives and closed meshes, with volume, centroid, coat, and submerged part.
 
 Every solid has its own frame in metres: z up its axis, base at z = 0 (a mesh keeps its file's frame). A
 dimension may be a float or an array (n,) of draws. `read_mesh` stands in `oakum.ground.solids.mesh_file`.
@@ -13,7 +13,6 @@ from oakum.ground.solids.frustum import Frustum
 from oakum.ground.solids.holed_disc import HoledDisc
 from oakum.ground.solids.mesh import Mesh
 from oakum.ground.solids.mesh_coat import coat_moments
-from oakum.ground.solids.outline import hull, outline
 from oakum.ground.solids.overlap import overlap_fraction, quadrature_points
 from oakum.ground.solids.placement import Placement, grown_in_place, place
 from oakum.ground.solids.ring import Ring
@@ -39,8 +38,6 @@ __all__ = [
     "Submerged",
     "coat_moments",
     "grown_in_place",
-    "hull",
-    "outline",
     "overlap_fraction",
     "place",
     "quadrature_points",

@@ -26,12 +26,7 @@ def windings(corners: FloatArray, points: FloatArray) -> IntArray:
     return np.rint(_summed(corners @ _LEAN, points @ _LEAN)).astype(np.int64)
 
 
-def crossings_above(corners: FloatArray, points: FloatArray) -> IntArray:
-    """Return how many triangles (m, 3, 3) lie straight above each of points (k, 3), facing either way."""
-    return np.rint(_summed(corners, points, signed=False)).astype(np.int64)
-
-
-def _summed(corners: FloatArray, points: FloatArray, *, signed: bool = True) -> FloatArray:
+def _summed(corners: FloatArray, points: FloatArray) -> FloatArray:
     """Return the passes of the upward ray from each point, summed over triangles (k,), in chunks."""
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     order = np.argsort(points[:, 1], kind="stable")
@@ -54,7 +49,7 @@ def _summed(corners: FloatArray, points: FloatArray, *, signed: bool = True) -> 
         near = (x >= low[triangle, 0]) & (x <= high[triangle, 0]) & (z <= high[triangle, 2])
         triangle, point = triangle[near], point[near]
         passes = _passes(corners[triangle], normals[triangle], p[point])
-        total += np.bincount(point, passes if signed else np.abs(passes), minlength=len(p))
+        total += np.bincount(point, passes, minlength=len(p))
         start = stop
     result = np.empty(len(p))
     result[order] = total
