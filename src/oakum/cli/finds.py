@@ -106,6 +106,10 @@ def import_register(
     file: Path,
     *,
     sheet: str | None = None,
+    column: Annotated[
+        dict[str, str] | None,
+        Parameter(help="Give a column to a field: --column.B number; 'ignore' leaves it out."),
+    ] = None,
     accept: Annotated[
         bool, Parameter(help="Enter the rows that are ready. Without it nothing is entered.")
     ] = False,
@@ -114,7 +118,7 @@ def import_register(
     ] = False,
     by: By = "recorder",
     project: Project = None,
-) -> int:
+) -> None:
     """Read the club's finds register (CSV or XLSX) and show a message a row; nothing enters without --accept.
 
     Parameters
@@ -124,23 +128,26 @@ def import_register(
     sheet
         Which sheet of a workbook.
     """
+    from oakum.cli.paper import read_bytes
     from oakum.cli.progress import progress
     from oakum.desk.register_import import accept_rows, propose
 
-    data = file.read_bytes() if file.is_file() else b""
+    data = read_bytes(file)
     with opened(project, read_only=not accept) as logbook:
-        proposal = propose(logbook, data, file.name, sheet=sheet)
+        with progress("reading") as step:
+            proposal = propose(logbook, data, file.name, sheet=sheet, mapping=column, report=step)
         for row in proposal.rows:
             if row.messages:
                 print(f"row {row.row}: {row.status}: {'; '.join(row.messages)}")
+        for note in proposal.notes:
+            print(note)
         print(proposal.words())
         if not accept:
             print("Nothing was entered. Add --accept to enter the rows that are ready.")
-            return 0
+            return
         with progress("entering") as step:
             entries = accept_rows(logbook, proposal, data, file.name, author=by, with_look=look, report=step)
-        print(f"Entered {len(entries)} entries.")
-        return 0
+        print(f"Entered {sum(entry.kind == 'find.entered' for entry in entries)} finds.")
 
 
 def _shown(value: object) -> str:

@@ -1,4 +1,4 @@
-"""Writing a sheet to a file, whole or not at all."""
+"""Reading a file somebody names, and writing a sheet, whole or not at all."""
 
 from __future__ import annotations
 
@@ -16,3 +16,13 @@ def write_pdf(path: Path, data: bytes) -> None:
     except OSError as error:
         part.unlink(missing_ok=True)
         raise OakumError(f"{path} cannot be written ({error.strerror}); choose another file.") from None
+
+
+def read_bytes(path: Path) -> bytes:
+    """Return the content of a file; raise `OakumError` where it cannot be read."""
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise OakumError(f"There is no file {path}.") from None
+    except OSError as error:
+        raise OakumError(f"{path} cannot be read ({error.strerror}).") from None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 
 from oakum.ground.errors import OakumError
 from oakum.record import Entry, Logbook
@@ -20,15 +20,22 @@ class NothingAcceptedError(OakumError):
 
 
 def propose(
-    logbook: Logbook, data: bytes, name: str, *, sheet: str | None = None, report: Report | None = None
+    logbook: Logbook,
+    data: bytes,
+    name: str,
+    *,
+    sheet: str | None = None,
+    mapping: Mapping[str, str] | None = None,
+    report: Report | None = None,
 ) -> RegisterProposal:
     """Read a register (CSV or XLSX) as finds, beside the numbers the logbook has already; nothing is written.
 
-    `sheet` names one of several sheets; `report(done, total)` counts rows. Raises `SheetError`, `SheetChoice`
+    `sheet` names one of several sheets; `mapping` gives columns to fields where the guess is wrong;
+    `report(done, total)` counts rows. Raises `SheetError`, `SheetChoice`
     or `RegisterError` with what to do.
     """
-    known = known_numbers(logbook.entries(kind="find.entered"))
-    return propose_rows(read_sheet(data, name, sheet=sheet), known=known, progress=report)
+    known = known_numbers([e for e in logbook.entries() if e.kind in ("find.entered", "find.described")])
+    return propose_rows(read_sheet(data, name, sheet=sheet), mapping=mapping, known=known, progress=report)
 
 
 def accept_rows(
