@@ -167,22 +167,15 @@ def thinned(points: Array, tolerance: float) -> Chain:
 
 def _shadow_rim(flat: Array, faces: NDArray[np.int64], low: Array, high: Array) -> tuple[Chain, ...]:
     """Trace the rim of the mesh's shadow on a grid of about 320 cells along its longer side."""
+    from PIL import Image, ImageDraw
+
     cell = float((high - low).max()) / _GRID or 1.0
-    shape = np.ceil((high - low) / cell).astype(int) + 3
-    shadow = np.zeros(shape, dtype=bool)
-    corners = flat[faces]
-    longest = np.abs(corners - np.roll(corners, 1, axis=1)).max(axis=(1, 2))
-    pieces = np.minimum(2 ** np.ceil(np.log2(np.maximum(longest / (0.7 * cell), 1.0))), 512).astype(int)
-    for count in np.unique(pieces):
-        some = corners[pieces == count]
-        u, v = np.meshgrid(np.arange(count + 1) / count, np.arange(count + 1) / count)
-        inside = u + v <= 1 + 1e-9
-        weights = np.stack([1 - u[inside] - v[inside], u[inside], v[inside]], axis=1)
-        for batch in np.array_split(some, max(1, len(some) * len(weights) // 2_000_000)):
-            spots = (np.einsum("wk,tkd->twd", weights, batch).reshape(-1, 2) - low) / cell
-            index = np.floor(spots).astype(int) + 1
-            shadow[index[:, 0], index[:, 1]] = True
-    return _grid_rim(shadow, low - cell, cell)
+    wide, tall = (int(n) for n in np.ceil((high - low) / cell).astype(int) + 4)
+    picture = Image.new("1", (wide, tall))
+    pen = ImageDraw.Draw(picture)
+    for triangle in ((flat - low) / cell + 1.5)[faces].reshape(-1, 6).tolist():
+        pen.polygon(triangle, fill=1)
+    return _grid_rim(np.array(picture).T, low - 1.5 * cell, cell)
 
 
 def _grid_rim(shadow: NDArray[np.bool_], origin: Array, cell: float) -> tuple[Chain, ...]:
