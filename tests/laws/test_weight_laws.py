@@ -52,11 +52,17 @@ def parts(pick: st.DrawFn, name: str = "part") -> Part:
     values = sorted((pick(sizes) for _ in MEASURES[kind]), reverse=True)
     if kind == "barrel":  # the bulge stays the widest in every draw
         values[0] = 1.2 * values[0]
-    shape = Shape(kind, tuple((k, about(v, f"{name}: {k}")) for k, v in zip(MEASURES[kind], values, strict=True)))
+    shape = Shape(
+        kind, tuple((k, about(v, f"{name}: {k}")) for k, v in zip(MEASURES[kind], values, strict=True))
+    )
     density = pick(st.floats(1100.0, 9000.0))
     x, y, z = (exact(pick(places)) for _ in range(3))
     place = Place(x, y, z, (pick(degrees), pick(degrees), pick(degrees)))
-    coat = Coat(uniform(0.01, 0.05, f"{name}: coat"), Stuff("crust", uniform(1800.0, 2900.0, "density of crust")), exact(0.9))
+    coat = Coat(
+        uniform(0.01, 0.05, f"{name}: coat"),
+        Stuff("crust", uniform(1800.0, 2900.0, "density of crust")),
+        exact(0.9),
+    )
     repeat = pick(st.sampled_from([None, Repeat(3, "z"), Repeat(2, None, step_m=(0.5, 0.0, 0.0))]))
     stuff = Stuff("stuff", about(density, f"density of {name}"))
     return Part(name, "object", shape, place, stuff, repeat, coat=pick(st.sampled_from([None, coat])))
@@ -84,10 +90,14 @@ def test_scaled_by_s_every_load_grows_by_s_cubed(body: Body, s: float) -> None:
 
     def scaled(part: Part) -> Part:
         shape = replace(part.shape, dimensions=tuple((k, longer(e)) for k, e in part.shape.dimensions))
-        place = replace(part.place, x_m=longer(part.place.x_m), y_m=longer(part.place.y_m), z_m=longer(part.place.z_m))
+        place = replace(
+            part.place, x_m=longer(part.place.x_m), y_m=longer(part.place.y_m), z_m=longer(part.place.z_m)
+        )
         coat = replace(part.coat, thickness_m=longer(part.coat.thickness_m)) if part.coat else None
         step = part.repeat.step_m if part.repeat else None
-        repeat = replace(part.repeat, step_m=tuple(s * v for v in step)) if part.repeat and step else part.repeat
+        repeat = (
+            replace(part.repeat, step_m=tuple(s * v for v in step)) if part.repeat and step else part.repeat
+        )
         return replace(part, shape=shape, place=place, coat=coat, repeat=repeat)
 
     small, large = weighed(body), weighed(replace(body, parts=tuple(scaled(p) for p in body.parts)))
@@ -108,7 +118,9 @@ def test_two_bodies_joined_weigh_their_sum(left: Body, right: Body) -> None:
 
 @LAWS
 @given(bodies(), places, places, places, degrees)
-def test_moving_and_turning_the_body_changes_no_weight(body: Body, x: float, y: float, z: float, turn: float) -> None:
+def test_moving_and_turning_the_body_changes_no_weight(
+    body: Body, x: float, y: float, z: float, turn: float
+) -> None:
     def moved(part: Part) -> Part:
         p = part.place
         about_z = (p.turn_deg[0], p.turn_deg[1], p.turn_deg[2] + turn)
@@ -126,7 +138,10 @@ def test_moving_the_body_moves_its_centres_with_it(body: Body, x: float, y: floa
 
     def moved(part: Part) -> Part:
         p = part.place
-        return replace(part, place=replace(p, x_m=exact(p.x_m.best + x), y_m=exact(p.y_m.best + y), z_m=exact(p.z_m.best + z)))
+        return replace(
+            part,
+            place=replace(p, x_m=exact(p.x_m.best + x), y_m=exact(p.y_m.best + y), z_m=exact(p.z_m.best + z)),
+        )
 
     here, there = weighed(plain), weighed(replace(plain, parts=tuple(moved(p) for p in plain.parts)))
     for a, b in zip(here.centres, there.centres, strict=True):
@@ -139,7 +154,9 @@ def test_moving_the_body_moves_its_centres_with_it(body: Body, x: float, y: floa
 def test_the_order_of_the_parts_does_not_matter(body: Body, random: object) -> None:
     shuffled = list(body.parts)
     random.shuffle(shuffled)  # type: ignore[attr-defined]
-    np.testing.assert_allclose(loads(weighed(replace(body, parts=tuple(shuffled)))), loads(weighed(body)), rtol=1e-12)
+    np.testing.assert_allclose(
+        loads(weighed(replace(body, parts=tuple(shuffled)))), loads(weighed(body)), rtol=1e-12
+    )
 
 
 @LAWS
@@ -147,7 +164,9 @@ def test_the_order_of_the_parts_does_not_matter(body: Body, random: object) -> N
 def test_states_stand_in_order_and_the_curve_between_them(body: Body) -> None:
     report = weighed(body)
     assert report.state("submerged").load_kg.best < report.state("clear").load_kg.best
-    assert report.emergence.best[0] == pytest.approx(report.state("submerged").load_kg.best, rel=1e-6, abs=1e-6)
+    assert report.emergence.best[0] == pytest.approx(
+        report.state("submerged").load_kg.best, rel=1e-6, abs=1e-6
+    )
     assert report.emergence.best[-1] == pytest.approx(report.state("clear").load_kg.best, rel=1e-6)
     steps = np.diff(report.emergence.best)
     assert np.all(steps >= -1e-6 * report.state("clear").load_kg.best)

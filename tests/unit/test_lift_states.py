@@ -113,7 +113,12 @@ height = "1 m"
 density = "3000 kg/m3"
 """
     weighing = weighing_of(parse_body(text), rng=np.random.default_rng(0), draws=100)
-    for level, expected, share in ((-2.0, 2000.0, 1.0), (-0.5, 2500.0, 0.5), (-0.25, 2750.0, 0.25), (0.0, 3000.0, 0.0)):
+    for level, expected, share in (
+        (-2.0, 2000.0, 1.0),
+        (-0.5, 2500.0, 0.5),
+        (-0.25, 2750.0, 0.25),
+        (0.0, 3000.0, 0.0),
+    ):
         found = load_at(weighing, level)
         assert found.best_kg == pytest.approx(expected)
         assert found.under_water == pytest.approx(share)
@@ -148,7 +153,7 @@ def test_slow_hoisting_lets_water_out_before_the_body_is_clear() -> None:
 
 
 def test_water_without_holes_stays_and_is_asked_about() -> None:
-    text = TUB[: TUB.index("drain_holes")] + TUB[TUB.index("[[part]]\nname = \"sand\"") :]
+    text = TUB[: TUB.index("drain_holes")] + TUB[TUB.index('[[part]]\nname = "sand"') :]
     report = weighed(text)
     assert report.draining is None
     assert any("has no drain holes" in q for q in report.open_questions)
@@ -206,7 +211,9 @@ place = { x = "2.1 m" }
     assert report.hanging.submerged.x_m.best == pytest.approx(x_sub)
     assert report.hanging.swing_m is not None and report.hanging.tilt_deg is not None
     assert report.hanging.swing_m.best == pytest.approx(x_sub - x_air)
-    assert report.hanging.tilt_deg.best == pytest.approx(math.degrees(math.atan((x_sub - x_air) / (0.2 + 1.5))))
+    assert report.hanging.tilt_deg.best == pytest.approx(
+        math.degrees(math.atan((x_sub - x_air) / (0.2 + 1.5)))
+    )
 
 
 def test_wood_that_hardly_sinks_may_float_or_capsize() -> None:
@@ -273,7 +280,9 @@ overburden_density = "1800 kg/m3"
     assert report.breakout_kg is not None
     low, high = (5e3 * (factor * 1.0 + 0.5 * 2.0) / 9.80665 for factor in (6.0, 9.0))
     assert low < report.breakout_kg.p5 < report.breakout_kg.p95 < high
-    assert load(report, "seabed") == pytest.approx(load(report, "submerged") + 80.0 + report.breakout_kg.best, rel=1e-3)
+    assert load(report, "seabed") == pytest.approx(
+        load(report, "submerged") + 80.0 + report.breakout_kg.best, rel=1e-3
+    )
     assert "to be dug away" in report.state("seabed").explanation
 
 
@@ -313,6 +322,12 @@ def test_the_same_generator_gives_the_same_report() -> None:
 
 
 def test_the_width_is_put_down_to_its_causes() -> None:
-    report = weighed(TUB.replace('density = "2000 kg/m3"\nplace = { z = "0 m" }', 'density = "1800..2200 kg/m3"\nplace = { z = "0 m" }'), 5000)
+    report = weighed(
+        TUB.replace(
+            'density = "2000 kg/m3"\nplace = { z = "0 m" }',
+            'density = "1800..2200 kg/m3"\nplace = { z = "0 m" }',
+        ),
+        5000,
+    )
     (driver,) = report.state("clear").load_kg.drivers
     assert driver.label == "density of tub" and driver.share > 0.95

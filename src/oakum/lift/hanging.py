@@ -23,6 +23,7 @@ Array = NDArray[np.float64]
 FLOATS_BELOW = 0.05
 """Share of the mass below which the 5th percentile of the submerged mass means: may float or capsize."""
 
+_COUNTED = 20_000  # draws looked at for that
 _OUTSIDE = 0.05  # share of draws whose hanging point may lie beyond the parts
 
 
@@ -106,6 +107,8 @@ def outside_parts(hanging: Array, placed: tuple[PlacedPart, ...], weights: Array
     seen = np.concatenate([m.vertices[:, :2] for m in meshes])
     hull = ConvexHull(seen).equations
     slack = 1e-6 * float(np.max(high - low))
+    hanging = hanging[:_COUNTED]
+    weights = weights[:_COUNTED] if weights is not None else None
     within = np.all(hanging[:, :2] @ hull[:, :2].T + hull[:, 2] <= slack, axis=1)
     within &= (hanging[:, 2] >= low[2] - slack) & (hanging[:, 2] <= high[2] + slack)
     share = 1.0 - float(np.average(within, weights=weights))

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum import __version__
-from oakum.ground.estimate import Draws, Spread, drivers, spread_of
+from oakum.ground.estimate import Draws, Spread, drivers, effective_draws, spread_of
 from oakum.lift import wording
 from oakum.lift.body import Body
 from oakum.lift.breakout import breakout_kg, overburden_kg
@@ -27,6 +27,8 @@ from oakum.lift.weight_report import CellReading, PartLine, WeightReport
 
 Array = NDArray[np.float64]
 
+_DRIVER_DRAWS = 10_000  # a share is then good to about 0.2 %
+_FEWEST_FOR_DRIVERS = 200
 _NAMED_FROM = 0.01
 
 
@@ -112,9 +114,10 @@ class _Summary:
 
     def __init__(self, use: Use, draws: Draws) -> None:
         self.use = use
-        some = slice(0, CURVE_DRAWS)
+        some = slice(0, _DRIVER_DRAWS)
         self.inputs = {label: values[some] for label, values in draws.inputs.items()}
         self.weights = use.weights[some] if use.weights is not None else None
+        self._done: list[tuple[Array, Spread]] = []
 
     def of(self, values: Array, unit: str, *, shifted: bool = True) -> Spread:
         """Return the spread of draws (n,)."""
@@ -123,14 +126,20 @@ class _Summary:
         return spread_of(values, unit, self.use.weights)
 
     def with_drivers(self, load_kg: Array) -> Spread:
-        """Return the spread of a load with what drives its width, ranked on the first 20,000 draws."""
+        """Return the spread of a load with what drives its width; states that are alike are summed up once."""
+        for load, spread in self._done:
+            if np.array_equal(load, load_kg):
+                return spread
+        self._done.append((load_kg, self._driven(load_kg)))
+        return self._done[-1][1]
+
+    def _driven(self, load_kg: Array) -> Spread:
         found = self.of(load_kg, "kg")
-        if not self.inputs or found.is_exact:
-            return found
-        some = load_kg[:CURVE_DRAWS]
+        some = load_kg[:_DRIVER_DRAWS]
         if self.use.extra_kg is not None:
-            some = some + self.use.extra_kg[:CURVE_DRAWS]
-        if len(some) < 200:
+            some = some + self.use.extra_kg[:_DRIVER_DRAWS]
+        effective = effective_draws(self.weights) if self.weights is not None else len(some)
+        if not self.inputs or found.is_exact or effective < _FEWEST_FOR_DRIVERS:
             return found
         ranked = drivers(some, self.inputs, self.weights)
         return replace(found, drivers=tuple(d for d in ranked if d.share >= _NAMED_FROM))
