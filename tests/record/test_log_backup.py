@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -87,8 +88,6 @@ def test_a_copy_that_went_on_under_the_same_name_is_refused(log: Logbook, tmp_pa
 
 
 def test_entries_with_a_gap_or_a_change_are_refused(log: Logbook, tmp_path: Path) -> None:
-    from dataclasses import replace
-
     other = Logbook.create(tmp_path / "other", "Tolmarren", station="laboratory")
     entries = other.entries()
     with pytest.raises(ChainError, match="does not follow entry 1"):

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from oakum.record import FactError, Logbook, RecordError, UnknownSubjectError
+from oakum.record import Draft, FactError, Logbook, RecordError, UnknownSubjectError, pooled
 
 SEEN = {"at": "2026-06-01T10:20", "zone": "+01:00", "precision": "minute", "by": "diver", "from": "slate"}
 
@@ -134,8 +134,6 @@ def test_a_wrong_body_is_refused_with_what_was_expected(
 
 
 def test_one_wrong_draft_keeps_the_whole_batch_out(log: Logbook) -> None:
-    from oakum.record import Draft
-
     with pytest.raises(FactError):
         log.append_many([Draft("find.entered", None, {"title": t}, "recorder") for t in ("jar", "shoe", "")])
     assert log.count() == 3 and log.find(enter(log)).number == "T-0001-X"
@@ -156,8 +154,6 @@ def test_an_unknown_kind_author_subject_or_entry_is_named(log: Logbook) -> None:
 
 
 def test_readings_stand_side_by_side_and_are_pooled(log: Logbook) -> None:
-    from oakum.record import pooled
-
     find = enter(log)
     read(log, find, "340", "3", instrument="crane scale")
     first = read(log, find, "342", "4")
@@ -185,8 +181,6 @@ def test_readings_that_differ_or_lack_an_sd_are_an_open_question(
 
 
 def test_until_settled_a_check_takes_the_worse_value_and_a_named_person_settles_it(log: Logbook) -> None:
-    from oakum.record import pooled
-
     find = enter(log)
     both = [read(log, find, "340", "3").id, read(log, find, "412", "3").id]
     open_ = pooled(log.readings(find))

@@ -13,7 +13,7 @@ from sqlalchemy import Connection
 from oakum.record import fact_checks, log_table, people
 from oakum.record.entries import Draft, Entry, check_word, new_id
 from oakum.record.errors import FactError, RecordError, UnknownSubjectError
-from oakum.record.facts import check_fact
+from oakum.record.facts import KINDS, RESERVED, check_fact
 from oakum.record.heads import heads
 from oakum.record.number_blocks import NumberDesk
 
@@ -158,8 +158,6 @@ class Admission:
 
     def _check_unopposed(self, draft: Draft, body: Mapping[str, Any], before: list[Entry]) -> None:
         """Refuse a second, different value of a field that does not say which entry it corrects."""
-        from oakum.record.facts import KINDS, RESERVED
-
         if KINDS[draft.kind].is_item:
             return
         found = heads(before)

@@ -10,7 +10,9 @@ from __future__ import annotations
 
 import errno
 import os
+import random
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -57,10 +59,36 @@ def open_engine(path: Path, *, read_only: bool = False) -> Engine:
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        writing = connection.get_execution_options().get("write")
-        connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+        raw = connection.connection.driver_connection
+        assert isinstance(raw, sqlite3.Connection)
+        take_turn(raw, is_writer=bool(connection.get_execution_options().get("write")))
 
     return engine
+
+
+def take_turn(raw: sqlite3.Connection, *, is_writer: bool) -> None:
+    """Begin a transaction and take its lock, asking often for up to five seconds.
+
+    SQLite's own wait sleeps up to a tenth of a second between two tries, and a program that writes without pause
+    leaves gaps of a few hundred microseconds: another can miss them all and starve.
+    """
+    deadline = time.monotonic() + BUSY_WAIT_S
+    raw.execute("PRAGMA busy_timeout=0")
+    try:
+        while True:
+            try:
+                raw.execute("BEGIN IMMEDIATE" if is_writer else "BEGIN")
+                raw.execute("SELECT count(*) FROM sqlite_master").fetchone()
+                return
+            except sqlite3.OperationalError as error:
+                if raw.in_transaction:
+                    raw.execute("ROLLBACK")
+                is_busy = error.sqlite_errorcode & 0xFF in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
+                if not is_busy or time.monotonic() > deadline:
+                    raise
+                time.sleep(random.uniform(0.0002, 0.002))
+    finally:
+        raw.execute(f"PRAGMA busy_timeout={BUSY_WAIT_S * 1000:.0f}")
 
 
 @contextmanager
