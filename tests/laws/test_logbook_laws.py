@@ -25,6 +25,7 @@ from oakum.record.readings import Reading, standing_readings
 from oakum.record.schema import create_all
 from oakum.record.search import match_expression
 from oakum.record.view_table import differences, dump, rebuild
+from oakum.record.views import rows_of
 from oakum.record.writer import Writer, receive_entries
 
 keys = st.text(st.characters(max_codepoint=126, min_codepoint=32), max_size=8)
@@ -223,5 +224,6 @@ def test_two_copies_that_exchange_everything_say_the_same_in_whatever_order(
     for subject in {entry.subject for entry in entries}:
         some, other = ([e for e in one if e.subject == subject] for one in (entries, shuffled))
         assert heads(some) == heads(other) and standing(some) == standing(other)
+        assert rows_of(subject, some) == rows_of(subject, other)
     for copy in copies:
         copy.connection.close()

@@ -102,6 +102,20 @@ def test_striking_out_takes_everything_back_and_brings_back_what_was_replaced(lo
     assert log.find(find).fields["material"] == "tin"
 
 
+def test_a_correction_of_a_correction_keeps_the_first_value_away_when_the_middle_one_is_struck_out(
+    log: Logbook,
+) -> None:
+    find = enter(log, material="oak")
+    aim = log.entries(find)[0].id
+    for material in ("tin", "elm"):
+        body = {"material": material, "reason": "looked again"}
+        aim = log.append("find.described", find, body, author="recorder", over=[aim]).id
+    middle = log.entries(find)[1].id
+    log.append("struck", find, {"reason": "never said"}, author="recorder", over=[middle])
+    assert [head.value for head in log.heads(find)["material"]] == ["elm"] and not log.open_questions()
+    assert log.find(find).history[-1].at[0] == log.finds().lines[0].last_ms
+
+
 def test_a_find_struck_out_leaves_the_register_but_keeps_its_number(log: Logbook) -> None:
     find = enter(log)
     number = log.find(find).number
