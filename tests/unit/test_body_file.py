@@ -110,6 +110,35 @@ def test_a_material_without_density_is_refused_with_what_to_write() -> None:
     assert "is not known" in message and 'density = "2000..2600 kg/m3"' in message
 
 
+@pytest.mark.parametrize("key", ["density", "basic_density", "umax"])
+def test_a_density_left_unknown_is_refused(key: str) -> None:
+    text = DRUM.replace('density = "1100..1200 kg/m3"', f'{key} = "not known"\nmaterial = "oak"')
+    ((line, where, message),) = problems(text)
+    assert (line, where) == (9, f"{key} of drum") and "cannot be left unknown" in message
+
+
+def test_a_umax_out_of_range_names_its_part() -> None:
+    text = DRUM.replace('density = "1100..1200 kg/m3"', 'umax = "5..300 %"\nmaterial = "oak"')
+    ((line, where, message),) = problems(text)
+    assert (line, where) == (4, "drum") and "20 and 2000 %" in message
+
+
+def test_a_hole_plays_the_role_of_what_is_in_it() -> None:
+    hole = """
+[[part]]
+name = "bore"
+hole = true
+in = "drum"
+shape = "cylinder"
+diameter = "0.1 m"
+height = "0.2 m"
+place = { z = "0 m" }
+filled = "water"
+held = "yes"
+"""
+    assert parse_body(DRUM + hole).part("bore").role == "trapped water"
+
+
 def test_a_bare_length_is_taken_exact_and_said_to_be_too_narrow() -> None:
     body = parse_body(DRUM.replace("0.8 ± 0.01 m", "0.8 m").replace("0.35 ± 0.01 m", "35 cm"))
     assert "2 dimensions have no spread; the width is too narrow (drum: diameter, drum: height)" in body.questions

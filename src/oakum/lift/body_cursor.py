@@ -184,7 +184,7 @@ class Cursor:
         if value is None:
             return None
         if not isinstance(value, dict):
-            self.problem(key, f'must be a table, such as {key} = {{ x = "0.4 m" }}')
+            self.problem(key, f"must be a table: {key} = {{ ... }} in braces, or under its own heading")
             return None
         return Cursor(value, (*self.path, key), self.notes, what or self.what)
 

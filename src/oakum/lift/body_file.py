@@ -25,7 +25,7 @@ from oakum.lift.body_parts import read_part
 from oakum.lift.body_water import read_water
 from oakum.lift.drawn import draw, part_solid
 from oakum.lift.overlap import overlaps
-from oakum.lift.stuff import setting
+from oakum.lift.stuff import density_kg_m3, setting, stuffs
 
 _TRIAL = 2_000  # draws that must all give possible solids
 
@@ -154,6 +154,8 @@ def _check_solids(body: Body, notes: Notes) -> None:
     for part in body.parts:
         try:
             part_solid(part, shared)
+            for stuff in stuffs(part):
+                density_kg_m3(stuff, shared)
         except (SolidError, MaterialError) as error:
             notes.problems.append(Problem(part.line, part.name, str(error)))
     if notes.problems:

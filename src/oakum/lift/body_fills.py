@@ -43,7 +43,10 @@ def read_stuff(table: Cursor, own: Own, *, needed: bool = True) -> Stuff | None:
 
 
 def _given(table: Cursor, name: str) -> Stuff | None:
-    """Return the stuff whose density stands in the table itself."""
+    """Return the stuff whose density stands in the table itself.
+
+    A density that is wrong has been noted; the stand-in keeps the reading going and is never weighed.
+    """
     ways = [key for key in ("density", "basic_density", "umax") if table.has(key)]
     if not ways:
         return None
@@ -51,12 +54,13 @@ def _given(table: Cursor, name: str) -> Stuff | None:
     if len(ways) > 1:
         table.problem(ways[1], f"{' and '.join(ways)} say the same thing twice: keep one")
     if ways[0] == "density":
-        density = table.estimate("density", "density", label=f"density of {what}")
+        density = table.estimate("density", "density", label=f"density of {what}", needed=True)
         return Stuff(what, density_kg_m3=density or exact(1.0))
     if ways[0] == "basic_density":
-        basic = table.estimate("basic_density", "density", label=f"basic density of {what}")
+        basic = table.estimate("basic_density", "density", label=f"basic density of {what}", needed=True)
         return Stuff(what, basic_kg_m3=_within(table, basic) or exact(1.0))
-    return Stuff(what, umax=table.estimate("umax", "fraction", label=f"Umax of {what}") or exact(1.0))
+    umax = table.estimate("umax", "fraction", label=f"Umax of {what}", needed=True)
+    return Stuff(what, umax=umax or exact(1.0))
 
 
 def _within(table: Cursor, basic: Estimate | None) -> Estimate | None:

@@ -28,6 +28,8 @@ def read_part(table: Cursor, own: Own, files: Files, *, alone: bool, overlap: fl
     hole_in = _hole_in(table, is_hole)
     role = _role(table, is_hole)
     fill, stuff = _inside(table, role, is_hole, own)
+    if is_hole and fill is not None:
+        role = "trapped water" if isinstance(fill, WaterFill) else "sediment"
     coat = read_coat(table.table_of("coat", f"coat of {name}"), name, own)
     if coat is not None and (is_hole or fill is not None):
         table.problem("coat", "a hollow or its filling has no coat of its own: put it on the part round it")

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from oakum.ground.estimate import Draws, Estimate
 from oakum.ground.materials import MaterialError, basic_from_umax, cell_wall, saturated_density
-from oakum.lift.body import Body, Stuff
+from oakum.lift.body import Body, Part, SedimentFill, Stuff
 
 Array = NDArray[np.float64]
 Dim = float | Array
@@ -64,6 +64,12 @@ def density_kg_m3(stuff: Stuff, shared: Setting) -> Dim:
         basic = basic_from_umax(100.0 * shared.of(stuff.umax), cell_wall=shared.wall_kg_m3)
         return saturated_density(basic, shared.water_kg_m3, shared.wall_kg_m3)
     raise MaterialError(f"{stuff.name}: its density is not known; give density, basic_density or umax")
+
+
+def stuffs(part: Part) -> tuple[Stuff, ...]:
+    """Return everything a part, its coat and its filling are made of."""
+    fill = part.fill.stuff if isinstance(part.fill, SedimentFill) else None
+    return tuple(s for s in (part.stuff, part.coat.stuff if part.coat else None, fill) if s is not None)
 
 
 def stuff_words(stuff: Stuff) -> str:

@@ -7,6 +7,7 @@ from oakum.lift.body import Body, SedimentFill, WaterFill
 from oakum.lift.draining import MOST_OPEN
 from oakum.lift.gravity import G_M_S2
 from oakum.lift.overlap import overlaps
+from oakum.lift.stuff import stuffs
 from oakum.lift.weight_report import CellReading
 
 CAUTIONS = (
@@ -40,8 +41,7 @@ def assumptions(body: Body, *, draws: int, seed: int, readings: tuple[CellReadin
     ]
     if body.tape_scale is not None:
         said.append(f"One tape: all lengths are out together, by {100 * body.tape_scale.sd:.2g} % (one sd).")
-    stuffs = [s for p in body.parts for s in (p.stuff, p.coat.stuff if p.coat else None) if s is not None]
-    if any(s.is_wood for s in stuffs):
+    if any(s.is_wood for p in body.parts for s in stuffs(p)):
         wall = (
             _CELL_WALL
             if body.cell_wall_kg_m3 is None
