@@ -39,7 +39,7 @@ def render_terminal(report: WeightReport, console: Console, *, demo: bool = Fals
     _lines(console, "Where the hook must be", phrases.hanging_words(report))
     _lines(console, "Load cell", phrases.conditioning_words(report))
     _lines(console, "Breaking out of the bed", (phrases.breakout_words(report),))
-    console.print(_table(part_rows(report)))
+    console.print(_parts(report))
     for line in sum_lines(report):
         console.print(Text(line))
     _lines(console, "Assumptions", report.assumptions)
@@ -56,6 +56,18 @@ def _states(report: WeightReport) -> Table:
     for state in report.states:
         cells = (state.title, *spread_figures(state.load_kg))
         table.add_row(*(Text(cell) for cell in cells), style="bold" if state is peak else "")
+    return table
+
+
+def _parts(report: WeightReport) -> Table:
+    """Set the part list with role, shape and material under the name, so that it fits a narrow terminal."""
+    rows = part_rows(report)
+    table = _empty(rows.caption)
+    for head in (rows.head[0], *rows.head[3:]):
+        table.add_column(Text(head), justify="left" if head == rows.head[0] else "right")
+    for name, role, made, *figures in rows.lines:
+        cell = Text(name).append(f"\n{role}: {made}", style="dim")
+        table.add_row(cell, *(Text(figure) for figure in figures))
     return table
 
 
