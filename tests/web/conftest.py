@@ -3,25 +3,97 @@
 from __future__ import annotations
 
 import io
+import os
 import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
+import httpx
 import pytest
 import uvicorn
 from PIL import Image
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from starlette.types import ASGIApp
 
 from oakum.desk.attach import attach_file, attach_photo
 from oakum.desk.measures import reading_of
+from oakum.desk.register_import import propose
 from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER
 from oakum.lift import starting_bodies
 from oakum.record import Draft, Entry, Logbook, restore
+from oakum.web.app import create_app
+from oakum.web.house import House
+from oakum.web.jobs import Outcome
 from oakum.web.serve import loopback_socket
 
 Running = Callable[[ASGIApp], AbstractContextManager[str]]
+FLAGS = (
+    "--disable-quic",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+)
+EXPECTED = "Failed to load resource: the server responded with a status of 4"  # a form sent back, a page not there
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """A served project: its address, what the application holds, and the cookies of a browser that was let in."""
+
+    base: str
+    house: House
+    cookies: Any
+
+    def find(self, number: str) -> str:
+        """Return the id of a find."""
+        return self.house.logbook.find(number).id
+
+    def pages(self) -> dict[str, str]:
+        """Return the address of every page, each by a name."""
+        capstan, ingot, jar = self.find("T-0001"), self.find("T-0003"), self.find("T-0006")
+        book = self.house.logbook
+        asked = {f"question {q.key}": f"/logbook/questions/{q.subject}?key={q.key}" for q in book.open_questions()}
+        job = self.house.jobs.start("Count", lambda progress: Outcome("Counted."))
+        tray = self.house.trays.put("register.csv", REGISTER, propose(book, REGISTER, "register.csv"))
+        choice = self.house.trays.put("register.xlsx", b"", None, ("Finds 2025", "Finds 2026"))
+        first = book.entries(capstan)[0].id
+        return {
+            "today": "/",
+            "finds": "/finds",
+            "search": "/finds?q=oak",
+            "search without a hit": "/finds?q=porcelain",
+            "new find": "/finds/new",
+            "capstan": f"/finds/{capstan}",
+            "ingot": f"/finds/{ingot}",
+            "jar": f"/finds/{jar}",
+            "change": f"/finds/{capstan}/change/material",
+            "strike": f"/finds/{capstan}/strike/{first}",
+            "take over": "/finds/take-over",
+            "take over rows": f"/finds/take-over/{tray.key}",
+            "take over sheets": f"/finds/take-over/{choice.key}",
+            "lifts": "/lifts",
+            "lift": f"/lifts/{capstan}",
+            "body": f"/lifts/{capstan}/body",
+            "starting bodies": f"/lifts/{ingot}/body",
+            "logbook": "/logbook",
+            "entry": f"/logbook/entry/{first}",
+            "questions": "/logbook/questions",
+            **asked,
+            "people": "/logbook/people",
+            "job": f"/jobs/{job.id}",
+            "not there": "/seabed",
+        }
+
+
+REGISTER = b"""Find no;Object;Material;Qty;Length (mm)
+TOL/98/014;Shoe sole;leather;1;245
+14;Bar shot;iron;2;about a foot
+"""
 
 
 @contextmanager
@@ -46,6 +118,69 @@ def _running(app: ASGIApp) -> Iterator[str]:
 def running() -> Running:
     """Serve an application on a free port of 127.0.0.1; gives its address without a slash at the end."""
     return _running
+
+
+@pytest.fixture(scope="session")
+def site(running: Running, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
+    """Serve the project of `make_project`, with one browser let in by the link."""
+    app = create_app(make_project(tmp_path_factory.mktemp("web")), token="one-time")
+    with running(app) as base:
+        host, _, port = base.removeprefix("http://").partition(":")
+        with httpx.Client(base_url=base) as client:
+            client.get("/enter?token=one-time")
+            cookies = [
+                {"name": name, "value": value, "domain": host, "path": "/", "sameSite": "Strict", "httpOnly": True}
+                for name, value in client.cookies.items()
+            ]
+        yield Site(base, app.state.house, cookies)
+
+
+@pytest.fixture(scope="session")
+def client(site: Site) -> Iterator[httpx.Client]:
+    """Ask the site without a browser, as one of its own pages would."""
+    jar = {cookie["name"]: cookie["value"] for cookie in site.cookies}
+    own = {"Sec-Fetch-Site": "same-origin"}
+    with httpx.Client(base_url=site.base, cookies=jar, headers=own, follow_redirects=True, timeout=60) as client:
+        yield client
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """Start the browser that OAKUM_BROWSER names; a missing one fails, it never skips."""
+    path = os.environ.get("OAKUM_BROWSER", "")
+    if not os.path.isfile(path):
+        pytest.fail("OAKUM_BROWSER must name a Chromium; `python3 dev.py test` finds or installs one.")
+    root = ["--no-sandbox"] if hasattr(os, "getuid") and os.getuid() == 0 else []
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=[*FLAGS, *root])
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def opened(browser: Browser, site: Site) -> Iterator[Callable[..., Page]]:
+    """Open pages of the site; at the end no console error, no broken policy and no other host may have been seen."""
+    contexts: list[BrowserContext] = []
+    seen: list[str] = []
+    asked: list[str] = []
+
+    def open_page(path: str = "/", **options: Any) -> Page:
+        context = browser.new_context(base_url=site.base, **options)
+        contexts.append(context)
+        context.add_cookies(site.cookies)
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.on("console", lambda m: seen.append(m.text) if m.type in ("error", "warning") else None)
+        page.on("pageerror", lambda error: seen.append(str(error)))
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(path)
+        return page
+
+    yield open_page
+    for context in contexts:
+        context.close()
+    assert [text for text in seen if not text.startswith(EXPECTED)] == []
+    assert asked and all(url.startswith((site.base, "data:", "blob:")) for url in asked)
 
 
 def make_project(folder: Path) -> Path:

@@ -146,4 +146,4 @@ def test_every_answer_carries_the_security_headers(stranger: httpx.Client) -> No
         policy = answer.headers["content-security-policy"]
         assert "default-src 'self'" in policy and "unsafe" not in policy and "frame-ancestors 'none'" in policy
         assert answer.headers["x-content-type-options"] == "nosniff"
-        assert answer.headers["referrer-policy"] == "no-referrer"
+        assert answer.headers["referrer-policy"] == "same-origin"

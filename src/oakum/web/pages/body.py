@@ -182,7 +182,7 @@ def _part_form_values(find: Find, form: Form) -> dict[str, Any]:
         "here": f"/lifts/{find.id}/body",
         "part_names": [(name, name) for name in names if name],
         "shapes": KINDS,
-        "roles": ROLES,
+        "roles": [(role, role) for role in ROLES if role != "object"],
         "materials": list(materials()),
         "measures": _measures(form.text("shape")),
     }
