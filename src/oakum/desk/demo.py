@@ -99,11 +99,16 @@ def _tell_their_lives(logbook: Logbook, ids: dict[str, str], director: str, cons
                 conservator,
                 over=(first.id,),
             ),
-            Draft("body.described", ids["capstan"], {"toml": bodies["capstan"].toml}, director),
+            Draft("body.described", ids["capstan"], {"toml": _measured(bodies["capstan"].toml)}, director),
             Draft("body.described", ids["gun"], {"toml": bodies["gun"].toml}, director),
             Draft("note", ids["gun"], {"text": "Charge not excluded: nobody drills or heats it."}, director),
         ]
     )
+
+
+def _measured(toml: str) -> str:
+    """Return a starting body as if it had been measured: without the mark that asks for editing."""
+    return "".join(line for line in toml.splitlines(keepends=True) if not line.startswith("mark = "))
 
 
 def _weigh_some(logbook: Logbook, ids: dict[str, str]) -> None:
