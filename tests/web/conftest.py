@@ -125,7 +125,7 @@ def site(running: Running, tmp_path_factory: pytest.TempPathFactory) -> Iterator
     """Serve the project of `make_project`, with one browser let in by the link."""
     app = create_app(make_project(tmp_path_factory.mktemp("web")), token="one-time")
     with running(app) as base:
-        host, _, port = base.removeprefix("http://").partition(":")
+        host = base.removeprefix("http://").partition(":")[0]
         with httpx.Client(base_url=base) as client:
             client.get("/enter?token=one-time")
             cookies = [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from datetime import datetime
 from typing import Annotated
 from urllib.parse import quote, unquote
 
@@ -49,11 +50,10 @@ def seen_in(form: Form) -> dict[str, str] | None:
     at, by, source = form.value("seen_at"), form.value("seen_by"), form.value("seen_from")
     if at is None and by is None and source is None:
         return None
-    precision = {4: "year", 7: "month", 10: "day", 13: "hour", 16: "minute", 19: "second"}.get(len(at or ""))
+    at = at.replace(" ", "T") if at is not None else None
+    precision = _precision(at or "")
     if at is None or precision is None:
-        form.wrong(
-            "seen_at", "Write the day it was seen as 2026-06-12, or with the time as 2026-06-12T10:20."
-        )
+        form.wrong("seen_at", "Write the day it was seen as 2026-06-12, or with the time as 2026-06-12T10:20.")
     if by is None:
         form.wrong("seen_by", "Choose who saw it, or leave all three fields empty.")
     if source is None:
@@ -65,6 +65,16 @@ def seen_in(form: Form) -> dict[str, str] | None:
         "by": by or "",
         "from": source or "",
     }
+
+
+def _precision(at: str) -> str | None:
+    """Return how exactly a time is given, or None where it is no time; the year may stand alone."""
+    found = {4: "year", 7: "month", 10: "day", 13: "hour", 16: "minute", 19: "second"}.get(len(at))
+    try:
+        datetime.fromisoformat(at + "0000-01-01T00:00:00"[len(at) :])
+    except ValueError:
+        return None
+    return found
 
 
 def own_offset() -> str:
