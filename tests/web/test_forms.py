@@ -252,7 +252,7 @@ def test_the_logbook_is_filtered_by_find_and_kind(client: Any, site: Any) -> Non
     assert "Show older entries" in client.get("/logbook").text
 
 
-@pytest.mark.parametrize("path", ["/finds/no", "/lifts/no", "/logbook/entry/no", "/jobs/no", "/finds/take-over/no", "/sea"])
+@pytest.mark.parametrize("path", ["/finds/no", "/lifts/no", "/logbook/entry/no", "/jobs/no", "/finds/take-over/no"])
 def test_what_is_not_there_says_so_in_words(client: Any, path: str) -> None:
     answer = client.get(path)
     assert answer.status_code == 404 and "<h1>Not here</h1>" in answer.text
