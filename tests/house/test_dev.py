@@ -54,7 +54,8 @@ def test_as_root_on_debian_the_missing_part_is_installed(dev: ModuleType, monkey
 def test_pip_with_hashes_is_used_where_the_fast_installer_fails(
     dev: ModuleType, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    dev.VENV.mkdir(parents=True)
+    dev.PYTHON.parent.mkdir(parents=True)
+    dev.PYTHON.touch()
     seen = calls(dev, monkeypatch, " uv pip ")
     dev.install("run")
     with_hashes = [w for w in seen if "run.lock" in w]
@@ -64,7 +65,8 @@ def test_pip_with_hashes_is_used_where_the_fast_installer_fails(
 
 
 def test_an_installation_that_fails_leaves_no_stamp(dev: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
-    dev.VENV.mkdir(parents=True)
+    dev.PYTHON.parent.mkdir(parents=True)
+    dev.PYTHON.touch()
     calls(dev, monkeypatch, "run.lock")
     with pytest.raises(SystemExit) as ended:
         dev.install("run")
