@@ -23,7 +23,7 @@ from oakum.lift.bags.gas import (
 )
 from oakum.lift.bags.kinds import TAKEN_AT, Bag, BagKind, BagSet, CrownLine, Eye, TakenAt
 from oakum.lift.bags.motion import Path, held_m3, terminal_m_s, travel
-from oakum.lift.bags.neutral import full_at_pa, net_force_n
+from oakum.lift.bags.neutral import net_force_n
 from oakum.lift.bags.sizing import Proposal, propose
 from oakum.lift.bags.vent import expansion_m3_s, valve_area_m2, valve_m3_s
 
@@ -58,7 +58,6 @@ __all__ = [
     "expansion_m3_s",
     "failed_bags",
     "free_air_m3",
-    "full_at_pa",
     "gives_m3",
     "held_m3",
     "lift_kg_per_m3",

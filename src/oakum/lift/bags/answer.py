@@ -16,14 +16,13 @@ from oakum.lift.bags.ascent import (
     BagLoad,
     ascent,
     balance_m3,
-    full_at_m,
     weight_n,
 )
 from oakum.lift.bags.errors import BagError
 from oakum.lift.bags.failed import FailedBag, failed_bags
 from oakum.lift.bags.gas import ATMOSPHERE_PA, Column
 from oakum.lift.bags.kinds import BagKind, BagSet
-from oakum.lift.bags.neutral import neutral_curve
+from oakum.lift.bags.neutral import neutral_curve, one_bag_curve
 from oakum.lift.bags.rules import MOST_EXCESS
 from oakum.lift.bags.sizing import Proposal, propose
 from oakum.lift.bags.wording import ASSUMPTIONS, CAUTIONS, in_ten, share_of
@@ -37,8 +36,9 @@ class BagAnswer:
 
     `excess` is the lift of all bags full over the weight, less one, over the draws; `lifts` the share of the
     draws in which the bags lift the load at all. `neutral` is the force away from balance against depth,
-    `just_lifting` and `all_full` are the rise if nobody vents, `failed` one case a bag. `instead` are other
-    choices from the same kinds, given where this one does not keep the rules for lift and excess.
+    `one_bag` the same if one great bag carried it all. `just_lifting` and `all_full` are the rise if nobody
+    vents, `failed` one case a bag. `instead` are other choices from the same kinds, given where this one does
+    not keep the rules for lift and excess.
     """
 
     bags: BagSet
@@ -50,6 +50,7 @@ class BagAnswer:
     lifts: float
     air: AirNeed
     neutral: Curve
+    one_bag: Curve
     just_lifting: Ascent | None
     all_full: Ascent | None
     failed: tuple[FailedBag, ...]
@@ -69,7 +70,7 @@ class BagAnswer:
 
 
 def answer(load: BagLoad, bags: BagSet, column: Column, supply: AirSupply | None) -> BagAnswer:
-    """Return the answer for a set of bags. Checks use all draws, motions and curves the first 2,000.
+    """Return the answer for a set of bags. Checks use all draws, motions and curves the first 1,000.
 
     Raises `BagError` where the likely load does not sink.
     """
@@ -88,7 +89,6 @@ def answer(load: BagLoad, bags: BagSet, column: Column, supply: AirSupply | None
     made = forces.checks(load, bags, column, air, need, failed)
     broken = any(c.objection for c in made if c.key in ("bag-lift", "bag-excess"))
     rises = _rises(few, bags, column, some)
-    spills = float(np.median(full_at_m(np.array([np.median(some)]), bags, column)))
     lifts = share_of(full > load.submerged_kg, load.weights)
     return BagAnswer(
         bags=bags,
@@ -100,8 +100,15 @@ def answer(load: BagLoad, bags: BagSet, column: Column, supply: AirSupply | None
         lifts=lifts,
         air=need,
         neutral=neutral_curve(
-            weight_n(few, bags), bags.depth_m, bags.bed_depth_m, column, few.weights, spills
+            weight_n(few, bags),
+            air[:MOST_DRAWS],
+            bags.full_m3(column),
+            bags.depth_m,
+            bags.bed_depth_m,
+            column,
+            few.weights,
         ),
+        one_bag=one_bag_curve(weight_n(few, bags), bags.depth_m, bags.bed_depth_m, column, few.weights),
         just_lifting=rises[0],
         all_full=rises[1],
         failed=failed,

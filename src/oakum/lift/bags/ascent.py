@@ -20,8 +20,8 @@ Array = NDArray[np.float64]
 JUST_LIFTS = 0.01
 """The diver stops filling when it lifts: 1 % more air than balance (practice, no source)."""
 
-MOST_DRAWS = 2_000
-"""Draws that the rise uses: its percentiles are good to about 3 % of the width."""
+MOST_DRAWS = 1_000
+"""Draws that the rise uses: its percentiles are good to about 5 % of the width."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -8,6 +8,7 @@ from oakum.lift.bags.gas import Column
 from oakum.lift.bags.kinds import Bag, BagSet
 
 _OVER_TAG = 1.05
+_RELIEF = "not known whether its relief valve lets out as much as it gains on the way up"
 
 
 def objections(bags: BagSet) -> tuple[str, ...]:
@@ -34,6 +35,7 @@ def questions(bags: BagSet, column: Column) -> tuple[str, ...]:
         return f"holds {100 * (over - 1):.0f} % more than its tag says" if over > _OVER_TAG else None
 
     said = _each(bags.bags, volume)
+    said += _each(bags.bags, lambda bag: None if bag.kind.is_open else _RELIEF)
     if bags.drag_area_m2 is None:
         said.append("drag area of load and bags not known: no speed is given")
     if any(b.at_m is None for b in bags.bags):

@@ -10,10 +10,25 @@ from oakum.lift.bags.gas import BAR_PA
 SOURCE = "compressibility factor of air at 300 K, table in Perry's Chemical Engineers' Handbook"
 MARK = "memory, verify"
 
-_BAR = np.array([0.0, 1, 5, 10, 20, 40, 60, 80, 100, 150, 200, 250, 300, 400, 500])
-_FACTOR = np.array(
-    [1.0, 0.9999, 0.9987, 0.9974, 0.9950, 0.9917, 0.9901, 0.9903, 0.9930]
-    + [1.0074, 1.0326, 1.0669, 1.1089, 1.2073, 1.3163]
+# absolute pressure in bar, factor
+_TABLE = np.array(
+    [
+        (0, 1.0),
+        (1, 0.9999),
+        (5, 0.9987),
+        (10, 0.9974),
+        (20, 0.9950),
+        (40, 0.9917),
+        (60, 0.9901),
+        (80, 0.9903),
+        (100, 0.9930),
+        (150, 1.0074),
+        (200, 1.0326),
+        (250, 1.0669),
+        (300, 1.1089),
+        (400, 1.2073),
+        (500, 1.3163),
+    ]
 )
 
 
@@ -26,7 +41,7 @@ def compressibility(pressure_pa: ArrayLike) -> NDArray[np.float64]:
     >>> float(compressibility(30e6))
     1.1089
     """
-    return np.asarray(np.interp(np.asarray(pressure_pa) / BAR_PA, _BAR, _FACTOR), dtype=np.float64)
+    return np.asarray(np.interp(np.asarray(pressure_pa) / BAR_PA, *_TABLE.T), dtype=np.float64)
 
 
 def gives_m3(volume_m3: float, from_pa: float, to_pa: float) -> float:

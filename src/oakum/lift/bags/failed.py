@@ -19,6 +19,7 @@ from oakum.lift.gravity import G_M_S2
 
 Array = NDArray[np.float64]
 
+_TURNS_FROM_M = 0.02
 _FREE_BAG_DRAG = 1.0  # drag coefficient of a bag on its own, taken as a ball (memory, verify)
 
 
@@ -153,11 +154,11 @@ def _worded(case: FailedBag) -> FailedBag:
         said.append(f"the load sinks {in_ten(case.sinks)}{how}, and the other bags shrink on the way;")
     if case.hangs > 0.0 and case.hook_kg is not None:
         said.append(
-            f"the load hangs on the hook's line {in_ten(case.hangs)}, at first with {case.hook_kg.best:,.0f} kg;"
+            f"the load hangs on the hook's line {in_ten(case.hangs)}, at first with up to {case.hook_kg.p95:,.0f} kg;"
         )
     if case.rises > 0.0:
         said.append(f"the rest still carries it, and it goes on rising {in_ten(case.rises)};")
-    if case.offset_m is not None:
+    if case.offset_m is not None and case.offset_m.best >= _TURNS_FROM_M:
         said.append(
             f"the rest pulls {case.offset_m.best:.2f} m from over the hanging point, so the load turns;"
         )

@@ -12,7 +12,7 @@ from oakum.lift.bags import rules
 from oakum.lift.bags.air import AirNeed
 from oakum.lift.bags.ascent import BagLoad
 from oakum.lift.bags.failed import FailedBag, each_held_m3
-from oakum.lift.bags.gas import Column, absolute_pa
+from oakum.lift.bags.gas import Column
 from oakum.lift.bags.kinds import Bag, BagSet
 from oakum.lift.bags.vent import expansion_m3_s, valve_m3_s
 from oakum.lift.checks import Check, Rule
@@ -175,9 +175,8 @@ def _valves(load: BagLoad, bags: BagSet, column: Column, balance_m3: Array) -> l
         return []
     capacity = bags.full_m3(column)
     at = bags.pause_depth_m or 0.0
-    growth = float(absolute_pa(bags.depth_m, column) / absolute_pa(at, column))
     held = each_held_m3(balance_m3, capacity, 1.0)
-    partly = (held > 0.0) & (held < capacity * (1.0 - 1e-9)) & (growth > 1.0)
+    partly = (held > 0.0) & (held < capacity * (1.0 - 1e-9))
     share = np.average(partly, axis=0, weights=load.weights)
     found = []
     for k, bag in enumerate(bags.bags):
@@ -197,8 +196,8 @@ def _valves(load: BagLoad, bags: BagSet, column: Column, balance_m3: Array) -> l
                 "m3/s",
                 f"nearly full, at {at:g} m, rising {bags.rise_m_s:g} m/s",
                 rules.VENT,
-                f'the valve of bag "{bag.name}" lets out {1000 * (flow or 0.0):.1f} l/s, it gains {1000 * need:.1f} l/s '
-                f"at {bags.rise_m_s:g} m/s: rise more slowly or take a bag with a larger valve",
+                f'the valve of bag "{bag.name}" lets out {1000 * (flow or 0.0):.1f} l/s, it gains '
+                f"{1000 * need:.1f} l/s at {bags.rise_m_s:g} m/s: rise more slowly or take a bag with a larger valve",
             )
         )
     return found

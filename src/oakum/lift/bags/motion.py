@@ -26,7 +26,7 @@ Array = NDArray[np.float64]
 BAG_ADDED = 0.5
 """Water that a rounded bag carries along, as a share of its volume: the sphere's half (memory, verify)."""
 
-STEPS = 240
+STEPS = 160
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,16 +96,21 @@ def travel(
     _, pull, heavy = _along(weight_n, start_m3, capacity_m3, moving_kg, column, from_m, middles)
     moves = up * net[:, 0] > 0.0
     rate = column.density_kg_m3 * drag_area_m2 / heavy
-    decay = np.exp(-rate * step)
     gain = up * pull * (step if drag_area_m2 == 0.0 else -np.expm1(-rate * step) / rate)
-    energy = np.zeros_like(net)
-    for k in range(steps):
-        energy[:, k + 1] = np.maximum(energy[:, k] * decay[:, k] + gain[:, k], 0.0)
+    energy = _stepped(np.ascontiguousarray(np.exp(-rate * step).T), np.ascontiguousarray(gain.T)).T
     speed = np.sqrt(2.0 * np.where(moves[:, None], energy, 0.0) / mass)
     with np.errstate(divide="ignore"):
         taken = 2.0 * step / (speed[:, 1:] + speed[:, :-1])
     time = np.concatenate([np.zeros((len(net), 1)), np.cumsum(taken, axis=1)], axis=1)
     return Path(nodes, speed, time, net, volume, moves)
+
+
+def _stepped(decay: Array, gain: Array) -> Array:
+    """Return the energies (k + 1, n) from rest; `decay` and `gain` (k, n) of each step."""
+    energy = np.zeros((len(gain) + 1, gain.shape[1]))
+    for k in range(len(gain)):
+        energy[k + 1] = np.maximum(energy[k] * decay[k] + gain[k], 0.0)
+    return energy
 
 
 def _along(

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from oakum.lift.bags.gas import Column, absolute_pa
+from oakum.lift.bags.gas import Column, absolute_pa, lift_kg_per_m3
+from oakum.lift.bags.motion import held_m3
 from oakum.lift.bags.wording import band_curve
 from oakum.lift.gravity import G_M_S2
 from oakum.lift.weight_report import Curve
@@ -26,36 +27,45 @@ def net_force_n(weight_n: ArrayLike, neutral_depth_m: ArrayLike, depth_m: ArrayL
     return np.asarray(np.asarray(weight_n, dtype=np.float64) * (at - 1.0))
 
 
-def full_at_pa(start_pa: ArrayLike, share_filled: ArrayLike) -> Array:
-    """Return the pressure at which a bag that was partly filled at `start_pa` is full and begins to spill."""
-    return np.asarray(np.asarray(start_pa, dtype=np.float64) * np.asarray(share_filled))
+def one_bag_curve(
+    weight_n: Array, neutral_depth_m: float, bed_depth_m: float, column: Column, weights: Array | None
+) -> Curve:
+    """Return the band over the draws (n,) if one great bag, far from full, carried it all."""
+    depths = _depths(neutral_depth_m, bed_depth_m)
+    force = net_force_n(weight_n[:, None], neutral_depth_m, depths[None, :], column)
+    marks = ((neutral_depth_m, "in balance here only"),)
+    return _curve("excess lift, one great bag partly filled", depths, force, weights, marks)
 
 
 def neutral_curve(
     weight_n: Array,
+    balance_m3: Array,
+    capacity_m3: Array,
     neutral_depth_m: float,
     bed_depth_m: float,
     column: Column,
     weights: Array | None,
-    spills_at_m: float | None,
 ) -> Curve:
-    """Return the band of the net force (n,) draws against depth, from the surface to the bed.
+    """Return the band of the net force for this set, in balance at `neutral_depth_m`.
 
-    `spills_at_m` is where the trimming bag of the likely load is full: above it the force stays as it is
-    there.
+    Going up, full bags spill and only the trimming one grows until it is full; going down, all shrink.
+    Draws that all bags together do not lift are down at every depth.
     """
-    depths = np.unique(np.append(np.linspace(0.0, bed_depth_m, _POINTS), neutral_depth_m))
-    bound = depths if spills_at_m is None else np.maximum(depths, spills_at_m)
-    force = net_force_n(weight_n[:, None], neutral_depth_m, bound[None, :], column) / G_M_S2
-    marks = [(neutral_depth_m, "in balance here only")]
-    if spills_at_m is not None and spills_at_m > 0.0:
-        marks.append((spills_at_m, "last bag full, spills"))
-    return band_curve(
-        "excess lift away from the balance",
-        ("depth of the bags", "m"),
-        ("force up (minus: down)", "kg"),
-        depths,
-        force,
-        weights,
-        tuple(sorted(marks)),
-    )
+    depths = _depths(neutral_depth_m, bed_depth_m)
+    pressure = absolute_pa(depths, column)
+    growth = absolute_pa(neutral_depth_m, column) / pressure
+    volume = held_m3(balance_m3, capacity_m3, growth)
+    force = lift_kg_per_m3(depths, column) * volume * G_M_S2 - weight_n[:, None]
+    marks = ((neutral_depth_m, "in balance here only"),)
+    return _curve("excess lift, these bags", depths, force, weights, marks)
+
+
+def _depths(neutral_m: float, bed_m: float) -> Array:
+    return np.unique(np.append(np.linspace(0.0, bed_m, _POINTS), neutral_m))
+
+
+def _curve(
+    name: str, depths: Array, force_n: Array, weights: Array | None, marks: tuple[tuple[float, str], ...]
+) -> Curve:
+    axis = ("depth of the bags", "m")
+    return band_curve(name, axis, ("force up (minus: down)", "kg"), depths, force_n / G_M_S2, weights, marks)

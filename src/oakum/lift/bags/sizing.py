@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from heapq import nsmallest
 from itertools import combinations_with_replacement
 
 from oakum.lift.bags.errors import BagError, positive
@@ -18,17 +19,21 @@ MOST_BAGS = 8
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A choice of bags, the largest first and the trimming one last.
+    """A choice of bags, the largest first and the smallest last, filled in this order.
 
     `counts` are kinds with numbers; `excess` is the greatest lift with all bags full over the likely weight,
-    less one; `counted` the lift that may be counted on over the weight, less one. `trim_fill` is how full the
-    last bag is when the load just hangs. `objection` None where it keeps the rules.
+    less one; `counted` the lift that may be counted on over the weight, less one. `trims` is the kind that is
+    partly filled when the load just hangs, `trim_fill` how full it is (more than 1: all bags full do not
+    lift). `largest_share` is the share of the weight that goes with the largest bag if it fails.
+    `objection` None where the choice keeps the rules.
     """
 
     counts: tuple[tuple[BagKind, int], ...]
     excess: float
     counted: float
+    trims: BagKind
     trim_fill: float
+    largest_share: float
     objection: str | None
 
     @property
@@ -49,44 +54,81 @@ def propose(
     """Return choices of bags for the likely weight under water, the best first.
 
     Kept are choices that lift 5 % more than the weight and, full, at most 10 % more; of these come first
-    those with several bags, and of those the ones with fewest. Where nothing keeps the rules the nearest
-    choices come with their objection. At most eight kinds and eight bags. Raises `BagError`.
+    those with several bags, of those the ones with fewest, of those the ones that trim with the smallest
+    bag. Where nothing keeps the rules the nearest choices come with their objection. At most eight kinds and
+    eight bags. Raises `BagError`.
     """
     positive("the weight under water", median_submerged_kg, "kg")
     if not kinds:
         raise BagError("name at least one kind of bag to choose from")
     if len(kinds) > 8 or not 1 <= most_bags <= MOST_BAGS:
         raise BagError(f"choose from at most 8 kinds and {MOST_BAGS} bags")
-    ranked = sorted(kinds, key=lambda k: (-_lift(k, depth_m, column), k.key))
-    found = [
-        _proposal(choice, median_submerged_kg, depth_m, column)
-        for number in range(1, most_bags + 1)
-        for choice in combinations_with_replacement(ranked, number)
+    lifts = [
+        _Lift(kind, *(_net_kg(kind, v, depth_m, column) for v in _volumes(kind, column))) for kind in kinds
     ]
-    found.sort(key=_rank)
-    return tuple(found[:answers])
+    lifts.sort(key=lambda one: (-one.greatest_kg, one.kind.key))
+    choices = (c for n in range(1, most_bags + 1) for c in combinations_with_replacement(lifts, n))
+    ranked = nsmallest(answers, choices, key=lambda c: _rank(c, median_submerged_kg))
+    return tuple(_proposal(choice, median_submerged_kg) for choice in ranked)
 
 
-def _lift(kind: BagKind, depth_m: float, column: Column) -> float:
-    return float(kind.net_lift_kg(kind.full_m3(column), depth_m, column))
+@dataclass(frozen=True, slots=True)
+class _Lift:
+    """A kind with its greatest lift and the one to count on, at the depth asked for."""
+
+    kind: BagKind
+    greatest_kg: float
+    counted_kg: float
 
 
-def _proposal(choice: tuple[BagKind, ...], weight_kg: float, depth_m: float, column: Column) -> Proposal:
-    full = [_lift(kind, depth_m, column) for kind in choice]
-    counted = sum(float(k.net_lift_kg(k.counted_m3(column), depth_m, column)) for k in choice)
-    excess, sure = sum(full) / weight_kg - 1.0, counted / weight_kg - 1.0
-    own = choice[-1].submerged_kg
-    fill = (weight_kg - sum(full[:-1]) + own) / (full[-1] + own)
+def _volumes(kind: BagKind, column: Column) -> tuple[float, float]:
+    return kind.full_m3(column), kind.counted_m3(column)
+
+
+def _net_kg(kind: BagKind, volume_m3: float, depth_m: float, column: Column) -> float:
+    return float(kind.net_lift_kg(volume_m3, depth_m, column))
+
+
+def _margins(choice: tuple[_Lift, ...], weight_kg: float) -> tuple[float, float]:
+    """Return the excess with all bags full and the margin to count on, as shares of the weight."""
+    greatest = sum(one.greatest_kg for one in choice)
+    counted = sum(one.counted_kg for one in choice)
+    return greatest / weight_kg - 1.0, counted / weight_kg - 1.0
+
+
+def _trimming(choice: tuple[_Lift, ...], weight_kg: float) -> tuple[_Lift, float]:
+    """Return the bag that is partly filled when the load hangs, and how full it is.
+
+    All bags hang on the load, so their own weight is carried from the first one on.
+    """
+    left = weight_kg + sum(one.kind.submerged_kg for one in choice)
+    for one in choice:
+        lift = one.greatest_kg + one.kind.submerged_kg
+        if left <= lift:
+            return one, left / lift
+        left -= lift
+    last = choice[-1]
+    return last, 1.0 + left / (last.greatest_kg + last.kind.submerged_kg)
+
+
+def _proposal(choice: tuple[_Lift, ...], weight_kg: float) -> Proposal:
+    excess, counted = _margins(choice, weight_kg)
+    trims, fill = _trimming(choice, weight_kg)
     objection = None
-    if sure < VENT_MARGIN:
-        objection = f"counted on to lift {100 * sure:+.0f} % over the weight; at least 5 % are needed to vent"
+    if counted < VENT_MARGIN:
+        objection = (
+            f"counted on to lift {100 * counted:+.0f} % over the weight; at least 5 % are needed to vent"
+        )
     elif excess > MOST_EXCESS:
         objection = f"{100 * excess:.0f} % excess lift with all bags full, more than 10 %"
-    elif fill <= 0.0:
-        objection = "the last bag is not needed at all"
-    return Proposal(tuple(Counter(choice).items()), excess, sure, fill, objection)
+    counts = tuple(Counter(one.kind for one in choice).items())
+    largest = max(one.greatest_kg for one in choice) / weight_kg
+    return Proposal(counts, excess, counted, trims.kind, fill, largest, objection)
 
 
-def _rank(found: Proposal) -> tuple[bool, float, bool, int, float]:
-    off = max(VENT_MARGIN - found.counted, found.excess - MOST_EXCESS, 0.0)
-    return found.objection is not None, off, found.number < 2, found.number, found.excess
+def _rank(choice: tuple[_Lift, ...], weight_kg: float) -> tuple[float, bool, int, float, float]:
+    excess, counted = _margins(choice, weight_kg)
+    off = max(VENT_MARGIN - counted, excess - MOST_EXCESS, 0.0)
+    if off > 0.0:
+        return off, len(choice) < 2, len(choice), excess, 0.0
+    return 0.0, len(choice) < 2, len(choice), _trimming(choice, weight_kg)[0].greatest_kg, excess
