@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import sys
 import time
 from typing import Any
 
@@ -140,6 +141,26 @@ def test_a_photograph_is_kept_as_sent_and_shown_as_a_fresh_small_copy(client: An
     ]
     small = client.get(f"/thumbs/{photo['thumbnail']}")
     assert small.headers["content-type"] == "image/jpeg" and small.headers["x-content-type-options"] == "nosniff"
+
+
+def test_a_heic_photograph_is_kept_even_where_nothing_here_reads_it(
+    client: Any, site: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "pillow_heif", None)
+    find = new_find(client, site, "block")
+    heic = b"\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic" + bytes(200)
+    page = client.post(f"/finds/{find}/photos", data=GOOD, files={"photo": ("dive.heic", heic)})
+    assert page.status_code == 200 and "No small copy" in page.text
+    kept = site.house.logbook.find(find).photographs[0].body
+    assert client.get(f"/files/{kept['sha256']}/dive.heic").content == heic and "thumbnail" not in kept
+
+
+def test_good_photographs_beside_a_bad_one_are_kept_and_the_page_says_so(client: Any, site: Any) -> None:
+    find = new_find(client, site, "sheave")
+    both = [("photo", ("good.jpg", jpeg())), ("photo", ("bad.jpg", b"no"))]
+    page = client.post(f"/finds/{find}/photos", data=GOOD, files=both)
+    assert page.status_code == 422 and "Some of it is kept" in page.text and "1 of 2 photographs" in page.text
+    assert len(site.house.logbook.find(find).photographs) == 1
 
 
 def test_any_file_is_kept_but_never_opened_in_the_page(client: Any, site: Any) -> None:

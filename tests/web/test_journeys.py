@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from axe_playwright_python.sync_playwright import Axe
+
 
 def press_until(page: Any, selector: str, key: str = "Tab", most: int = 80) -> None:
     """Press a key until the focus stands on an element."""
@@ -132,6 +134,9 @@ def test_another_shape_asks_for_its_own_measures(site: Any, opened: Callable[...
     page.locator("#shape").select_option("lump")
     page.locator("#mass").wait_for()
     assert page.locator("#bulge_diameter").count() == 0 and page.locator("#name").input_value() == "bag of nails"
+    page.get_by_role("button", name="Put the part into the body").click()
+    page.get_by_role("alert").wait_for()
+    assert Axe().run(page).violations_count == 0
 
 
 def test_long_work_is_left_and_found_again(opened: Callable[..., Any]) -> None:

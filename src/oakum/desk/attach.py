@@ -7,7 +7,7 @@ from typing import Any
 from oakum.desk.measures import measure_of
 from oakum.record import Entry, Logbook
 from oakum.record.files import FileStore
-from oakum.record.pictures import read_picture, thumbnail
+from oakum.record.pictures import HEIC_ADVICE, NotAPicture, read_picture, thumbnail
 
 
 def attach_photo(
@@ -22,19 +22,24 @@ def attach_photo(
 ) -> Entry:
     """Keep a photograph and link it to a find; `scale` is the true length of the scale bar in the picture.
 
-    Raises `NotAPicture` where the file is no readable picture (nothing is kept then), `QuantityError` for the
+    A HEIC photograph is kept without a small copy where the part that reads it is not installed. Raises
+    `NotAPicture` where the file is no readable picture (nothing is kept then), `QuantityError` for the
     scale, `FileStoreError` where the disk refuses.
     """
-    picture = read_picture(content)
-    body: dict[str, Any] = {"width_px": picture.width_px, "height_px": picture.height_px}
-    if scale.strip():
-        body["scale"] = measure_of(scale, "length")
-    if picture.taken_at:
-        body["taken_at"] = picture.taken_at
+    body: dict[str, Any] = {"scale": measure_of(scale, "length")} if scale.strip() else {}
     if caption.strip():
         body["caption"] = caption.strip()
     store = FileStore(logbook.files_folder)
-    body["thumbnail"] = store.put(thumbnail(content), name=f"small copy of {name}").sha256
+    try:
+        picture, small = read_picture(content), thumbnail(content)
+    except NotAPicture as finding:
+        if str(finding) != HEIC_ADVICE:
+            raise
+    else:
+        body |= {"width_px": picture.width_px, "height_px": picture.height_px}
+        if picture.taken_at:
+            body["taken_at"] = picture.taken_at
+        body["thumbnail"] = store.put(small, name=f"small copy of {name}").sha256
     kept = store.put(content, name=name)
     body |= {"sha256": kept.sha256, "name": name, "size": kept.size, "media_type": kept.media_type}
     return logbook.append("photo.linked", find_id, body, author=author)

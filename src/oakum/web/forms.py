@@ -25,11 +25,15 @@ class Upload:
 
 @dataclass(slots=True)
 class Form:
-    """A form on its way in or back out; `typed` is never tidied, so that a person finds their own words."""
+    """A form on its way in or back out; `typed` is never tidied, so that a person finds their own words.
+
+    `partly` tells that some of what was sent is kept although something was wrong.
+    """
 
     typed: dict[str, list[str]] = field(default_factory=dict)
     files: dict[str, list[Upload]] = field(default_factory=dict)
     errors: dict[str, str] = field(default_factory=dict)
+    partly: bool = False
 
     @classmethod
     def of(cls, values: Mapping[str, str | None]) -> Form:
@@ -63,6 +67,10 @@ class Form:
     def wrong(self, name: str, sentence: str) -> None:
         """Note what was wrong with a field (the first remark stays); name "" is the form as a whole."""
         self.errors.setdefault(name, sentence)
+
+    def listed(self) -> list[tuple[str, str]]:
+        """Return all remarks in the order they were found; who writes stands last on every form."""
+        return sorted(self.errors.items(), key=lambda item: item[0] == "author")
 
     @property
     def good(self) -> bool:

@@ -45,6 +45,7 @@ def enter_photos(request: Request, house: TheHouse, find_id: str, form: SentForm
                 field = "scale" if form.value("scale") and "scale" in type(error).__module__ else "photo"
                 form.wrong(field, f"{upload.name}: {error}")
     if not form.good:
+        form.partly = kept > 0
         if kept:
             form.wrong("", f"{kept} of {len(uploads)} photographs were kept; send only the others again.")
         return find_page(request, house, house.logbook.find(find.id), form, status=422, at="photo")
