@@ -11,7 +11,6 @@ from oakum.lift.bags import asked, forces
 from oakum.lift.bags.air import AirNeed, AirSupply, air_need
 from oakum.lift.bags.ascent import (
     JUST_LIFTS,
-    MOST_DRAWS,
     Ascent,
     BagLoad,
     ascent,
@@ -25,8 +24,9 @@ from oakum.lift.bags.kinds import BagKind, BagSet
 from oakum.lift.bags.neutral import neutral_curve, one_bag_curve
 from oakum.lift.bags.rules import MOST_EXCESS
 from oakum.lift.bags.sizing import Proposal, propose
-from oakum.lift.bags.wording import ASSUMPTIONS, CAUTIONS, in_ten, share_of
+from oakum.lift.bags.wording import ASSUMPTIONS, CAUTIONS, in_ten
 from oakum.lift.checks import Check
+from oakum.lift.draw_bands import share_of
 from oakum.lift.weight_report import Curve
 
 
@@ -70,7 +70,8 @@ class BagAnswer:
 
 
 def answer(load: BagLoad, bags: BagSet, column: Column, supply: AirSupply | None) -> BagAnswer:
-    """Return the answer for a set of bags. Checks use all draws, motions and curves the first 1,000.
+    """Return the answer for a set of bags. Checks use all draws, motions and curves at most
+    1,000 that stand for them.
 
     Raises `BagError` where the likely load does not sink.
     """
@@ -79,9 +80,10 @@ def answer(load: BagLoad, bags: BagSet, column: Column, supply: AirSupply | None
         raise BagError(
             f"the load weighs {submerged.best:,.0f} kg under water: it floats and needs no bag; check its weights"
         )
-    few = load.first(MOST_DRAWS)
+    few = load.few()
     air = balance_m3(load, bags, column)
-    some = air[:MOST_DRAWS] * (1.0 + JUST_LIFTS)
+    balance = balance_m3(few, bags, column)
+    some = balance * (1.0 + JUST_LIFTS)
     need = air_need(bags, air, supply, column, load.weights)
     failed = failed_bags(few, bags, column, some, bags.drag_area_m2)
     full = bags.full_lift_kg(bags.depth_m, column)
@@ -101,14 +103,13 @@ def answer(load: BagLoad, bags: BagSet, column: Column, supply: AirSupply | None
         air=need,
         neutral=neutral_curve(
             weight_n(few, bags),
-            air[:MOST_DRAWS],
+            balance,
             bags.full_m3(column),
             bags.depth_m,
             bags.bed_depth_m,
             column,
-            few.weights,
         ),
-        one_bag=one_bag_curve(weight_n(few, bags), bags.depth_m, bags.bed_depth_m, column, few.weights),
+        one_bag=one_bag_curve(weight_n(few, bags), bags.depth_m, bags.bed_depth_m, column),
         just_lifting=rises[0],
         all_full=rises[1],
         failed=failed,

@@ -11,7 +11,7 @@ from oakum.ground.estimate import Spread, spread_of
 from oakum.lift.bags.gas import Column, absolute_pa, lift_kg_per_m3
 from oakum.lift.bags.kinds import BagSet
 from oakum.lift.bags.motion import Path, terminal_m_s, travel
-from oakum.lift.bags.wording import band_curve, share_of
+from oakum.lift.draw_bands import band_curve, picked, share_of
 from oakum.lift.gravity import G_M_S2
 from oakum.lift.weight_report import Curve
 
@@ -39,16 +39,11 @@ class BagLoad:
     weights: Array | None = None
     hanging_m: Array | None = None
 
-    def first(self, most: int) -> BagLoad:
-        """Return the load with its first draws only."""
-        cut = slice(0, most)
-        return BagLoad(
-            self.submerged_kg[cut],
-            self.moving_kg[cut],
-            self.added_known,
-            None if self.weights is None else self.weights[cut],
-            None if self.hanging_m is None else self.hanging_m[cut],
-        )
+    def few(self, most: int = MOST_DRAWS) -> BagLoad:
+        """Return at most so many draws that count alike and stand for all."""
+        some = picked(len(self.submerged_kg), self.weights, most)
+        hanging = None if self.hanging_m is None else self.hanging_m[some]
+        return BagLoad(self.submerged_kg[some], self.moving_kg[some], self.added_known, None, hanging)
 
     def kept(self, which: NDArray[np.bool_]) -> BagLoad:
         """Return the load with the draws for which `which` (n,) is true."""
@@ -97,7 +92,10 @@ def balance_m3(load: BagLoad, bags: BagSet, column: Column) -> Array:
 def ascent(
     name: str, load: BagLoad, bags: BagSet, column: Column, air_m3: Array, drag_area_m2: float
 ) -> Ascent:
-    """Return the rise with `air_m3` (n,) in the bags at the start (what is more than full is spilled)."""
+    """Return the rise with `air_m3` (n,) in the bags at the start (what is more than full is spilled).
+
+    The draws of the load must count alike, as those of `BagLoad.few` do.
+    """
     to = bags.pause_depth_m or 0.0
     capacity = bags.full_m3(column)
     path = travel(
@@ -107,7 +105,7 @@ def ascent(
     rises = share_of(path.moves, load.weights)
     speed = greatest = time = None
     if rises > 0.0:
-        speed, greatest, time = _bands(name, path, load.weights)
+        speed, greatest, time = _bands(name, path)
     return Ascent(
         name,
         bags.depth_m,
@@ -136,18 +134,15 @@ def full_at_m(air_m3: Array, bags: BagSet, column: Column) -> Array:
     return np.asarray(np.clip(spills, 0.0, bags.depth_m))
 
 
-def _bands(name: str, path: Path, weights: Array | None) -> tuple[Curve, Spread, Spread]:
+def _bands(name: str, path: Path) -> tuple[Curve, Spread, Spread]:
     who = path.moves
-    among = None if weights is None else weights[who]
-    upward = slice(None, None, -1)
-    picked = np.unique(np.linspace(0, len(path.depth_m) - 1, 61).round().astype(int))
+    picks = np.unique(np.linspace(0, len(path.depth_m) - 1, 61).round().astype(int))[::-1]
     curve = band_curve(
         f"speed of the rise, {name}",
         ("depth of the bags", "m"),
         ("speed", "m/s"),
-        path.depth_m[picked][upward],
-        path.speed_m_s[who][:, picked][:, upward],
-        among,
+        path.depth_m[picks],
+        path.speed_m_s[who][:, picks],
     )
-    greatest = spread_of(path.speed_m_s[who].max(axis=1), "m/s", among)
-    return curve, greatest, spread_of(path.time_s[who][:, -1], "s", among)
+    greatest = spread_of(path.speed_m_s[who].max(axis=1), "m/s")
+    return curve, greatest, spread_of(path.time_s[who][:, -1], "s")

@@ -7,7 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from oakum.lift.bags.gas import Column, absolute_pa, lift_kg_per_m3
 from oakum.lift.bags.motion import held_m3
-from oakum.lift.bags.wording import band_curve
+from oakum.lift.draw_bands import band_curve
 from oakum.lift.gravity import G_M_S2
 from oakum.lift.weight_report import Curve
 
@@ -27,14 +27,12 @@ def net_force_n(weight_n: ArrayLike, neutral_depth_m: ArrayLike, depth_m: ArrayL
     return np.asarray(np.asarray(weight_n, dtype=np.float64) * (at - 1.0))
 
 
-def one_bag_curve(
-    weight_n: Array, neutral_depth_m: float, bed_depth_m: float, column: Column, weights: Array | None
-) -> Curve:
+def one_bag_curve(weight_n: Array, neutral_depth_m: float, bed_depth_m: float, column: Column) -> Curve:
     """Return the band over the draws (n,) if one great bag, far from full, carried it all."""
     depths = _depths(neutral_depth_m, bed_depth_m)
     force = net_force_n(weight_n[:, None], neutral_depth_m, depths[None, :], column)
     marks = ((neutral_depth_m, "in balance here only"),)
-    return _curve("excess lift, one great bag partly filled", depths, force, weights, marks)
+    return _curve("excess lift, one great bag partly filled", depths, force, marks)
 
 
 def neutral_curve(
@@ -44,7 +42,6 @@ def neutral_curve(
     neutral_depth_m: float,
     bed_depth_m: float,
     column: Column,
-    weights: Array | None,
 ) -> Curve:
     """Return the band of the net force for this set, in balance at `neutral_depth_m`.
 
@@ -57,15 +54,13 @@ def neutral_curve(
     volume = held_m3(balance_m3, capacity_m3, growth)
     force = lift_kg_per_m3(depths, column) * volume * G_M_S2 - weight_n[:, None]
     marks = ((neutral_depth_m, "in balance here only"),)
-    return _curve("excess lift, these bags", depths, force, weights, marks)
+    return _curve("excess lift, these bags", depths, force, marks)
 
 
 def _depths(neutral_m: float, bed_m: float) -> Array:
     return np.unique(np.append(np.linspace(0.0, bed_m, _POINTS), neutral_m))
 
 
-def _curve(
-    name: str, depths: Array, force_n: Array, weights: Array | None, marks: tuple[tuple[float, str], ...]
-) -> Curve:
+def _curve(name: str, depths: Array, force_n: Array, marks: tuple[tuple[float, str], ...]) -> Curve:
     axis = ("depth of the bags", "m")
-    return band_curve(name, axis, ("force up (minus: down)", "kg"), depths, force_n / G_M_S2, weights, marks)
+    return band_curve(name, axis, ("force up (minus: down)", "kg"), depths, force_n / G_M_S2, marks)

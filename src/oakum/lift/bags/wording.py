@@ -1,14 +1,6 @@
-"""What is said with every set of bags, and the small helpers that turn draws into spreads and bands."""
+"""What is said with every set of bags."""
 
 from __future__ import annotations
-
-import numpy as np
-from numpy.typing import NDArray
-
-from oakum.ground.estimate import weighted_quantile
-from oakum.lift.weight_report import Curve
-
-Array = NDArray[np.float64]
 
 CAUTIONS = (
     "Planning support only: local codes, the papers of the gear and a competent person in charge govern the "
@@ -30,30 +22,6 @@ ASSUMPTIONS = (
     "The rise is straight up in still water; drag of load and bags by one area and one coefficient.",
     "A bag that fills up spills at its mouth or relief valve without delay.",
 )
-
-
-def band_curve(
-    name: str,
-    x: tuple[str, str],
-    y: tuple[str, str],
-    places: Array,
-    values: Array,
-    weights: Array | None,
-    marks: tuple[tuple[float, str], ...] = (),
-) -> Curve:
-    """Return the P5, median and P95 of draws (n, k) at the places (k,) as a curve."""
-    probs = (0.05, 0.5, 0.95)
-    if weights is None:
-        bands = np.quantile(values, probs, axis=0, method="hazen")
-    else:
-        bands = np.array([weighted_quantile(column, probs, weights) for column in values.T]).T
-    low, best, high = (tuple(float(v) for v in row) for row in bands)
-    return Curve(name, *x, *y, tuple(float(p) for p in places), low, best, high, marks)
-
-
-def share_of(which: Array | NDArray[np.bool_], weights: Array | None) -> float:
-    """Return the share of the draws for which something holds."""
-    return float(np.average(which, weights=weights))
 
 
 def in_ten(share: float) -> str:

@@ -1,0 +1,61 @@
+"""Checks of a turning: what pulls, what holds, their anchors, and the friction under the edge."""
+
+from __future__ import annotations
+
+from oakum.ground.estimate import Spread
+from oakum.lift.checks import Check, Rule
+from oakum.lift.turning import rules
+from oakum.lift.turning.pulls import BagPull, LinePull, Pull
+
+_BASIS = "95th percentile of the largest force over all angles"
+
+
+def limit(
+    key: str, title: str, demand: float, capacity: float | None, unit: str, basis: str, rule: Rule
+) -> Check:
+    """Return a check, with its objection where the capacity is not known or less than the demand."""
+    objection = None
+    if capacity is None:
+        objection = f"{title}: not known what it bears"
+    elif demand > capacity * (1.0 + 1e-9):
+        shown = f"{demand:,.0f} kg" if unit == "kg" else f"{demand:.2f}"
+        most = f"{capacity:,.0f} kg" if unit == "kg" else f"{capacity:.2f}"
+        objection = f"{title}: {shown} needed, {most} there"
+    return Check(key, title, demand, capacity, unit, basis, rule, objection)
+
+
+def pull_checks(key: str, what: str, pull: Pull, largest_kg: Spread) -> tuple[Check, ...]:
+    """Return the checks of one pull (`what` "pull", "holding"): itself, and its anchor."""
+    demand = largest_kg.p95
+    if isinstance(pull, LinePull):
+        anchor = demand * pull.anchor_factor
+        return (
+            limit(key, f"{what} line and winch", demand, pull.wll_kg, "kg", _BASIS, rules.BALANCE),
+            limit(
+                f"{key}-anchor",
+                f"anchor of the {what} line",
+                anchor,
+                pull.holding_kg,
+                "kg",
+                f"{_BASIS}, times {pull.anchor_factor:g}",
+                rules.BLOCK,
+            ),
+        )
+    if isinstance(pull, BagPull):
+        return (limit(key, f"{what} bag", demand, pull.lift_kg, "kg", _BASIS, rules.BALANCE),)
+    known = pull.people is not None and pull.each_kg is not None
+    bears = pull.people * pull.each_kg if known else None  # type: ignore[operator]
+    return (limit(key, f"{what} by hand", demand, bears, "kg", _BASIS, rules.BALANCE),)
+
+
+def friction_check(needed: Spread, bed: float | None) -> Check:
+    """Return the check of the edge against sliding."""
+    return limit(
+        "edge-friction",
+        "friction under the edge",
+        needed.p95,
+        bed,
+        "1",
+        "95th percentile of the largest need over all angles",
+        rules.FRICTION,
+    )
