@@ -8,6 +8,7 @@ import time
 from typing import Any
 
 import pytest
+import trimesh
 from openpyxl import Workbook
 from PIL import Image
 
@@ -196,6 +197,24 @@ def test_a_body_with_errors_comes_back_with_each_line_and_nothing_is_kept(client
     assert "shape = &#34;bx&#34;" in answer.text and site.house.logbook.count() == before
     broken = client.post(f"/lifts/{find}/body", data={"toml": "title = ", "do": "try", **GOOD})
     assert "TOML" in broken.text
+
+
+def test_a_body_with_a_mesh_is_weighed_as_long_work_and_then_opens_at_once(client: Any, site: Any) -> None:
+    find = new_find(client, site, "lump")
+    mesh = trimesh.creation.icosphere(subdivisions=3, radius=300).export(file_type="stl")
+    toml = (
+        'title = "lump"\nwater = "sea"\n\n[[part]]\nname = "lump"\nshape = "mesh"\nfile = "lump.stl"\n'
+        'unit = "mm"\nmaterial = "cast iron"\n'
+    )
+    form = {"toml": toml, "do": "keep", **GOOD}
+    missing = client.post(f"/lifts/{find}/body", data=form)
+    assert missing.status_code == 422 and "lump.stl" in missing.text
+    assert client.post(f"/finds/{find}/files", data=GOOD, files={"file": ("lump.stl", mesh)}).status_code == 200
+    job = client.post(f"/lifts/{find}/body", data=form)
+    until = time.monotonic() + 20
+    while "is weighed" not in job.text and time.monotonic() < until:
+        job = client.get(job.url)
+    assert "lump is weighed" in job.text and "Greatest on the hook" in client.get(f"/lifts/{find}").text
 
 
 def test_the_sheet_and_the_numbers_are_given_to_save(client: Any, site: Any) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from oakum.record import Logbook
@@ -20,6 +20,7 @@ class House:
     files: FileStore
     jobs: Jobs
     trays: Trays
+    weighed: set[tuple[str, ...]] = field(default_factory=set)  # meshes that were weighed since the start
 
     @classmethod
     def open(cls, folder: Path) -> House:

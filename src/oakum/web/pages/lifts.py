@@ -19,13 +19,14 @@ from oakum.draw.bars import driver_bars, driver_rows
 from oakum.draw.body import body_rows, elevation, plan
 from oakum.draw.curves import band, band_rows
 from oakum.ground.errors import OakumError
-from oakum.lift import LevelLoad, report_dict
+from oakum.lift import LevelLoad, mesh_names, report_dict
 from oakum.record import Find
 from oakum.report import phrases
 from oakum.report.weight_sheet import weight_sheet_pdf
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
+from oakum.web.jobs import Job, Outcome, Progress
 from oakum.web.render import fragment, page
 from oakum.web.words import height_words, level_words
 
@@ -70,6 +71,8 @@ def lift(
     find = find_or_404(house, find_id)
     if find.fields.get("toml") is None:
         return RedirectResponse(f"/lifts/{find.id}/body", status_code=303)
+    if (job := _long_weighing(house, find)) is not None:
+        return RedirectResponse(f"/jobs/{job.id}", status_code=303)
     height = (level if level is not None else slide or 0.0) + (step or 0.0)
     return _lift_page(request, house, find, Form.of({"author": writer_of(request)}), height=height)
 
@@ -134,6 +137,21 @@ def _enter_reading(house: House, find: Find, form: Form, text: str, covers: str,
         house.logbook.append("reading", find.id, body | {"covers": covers}, author=author)
     except OakumError as error:
         form.wrong("", str(error))
+
+
+def _long_weighing(house: House, find: Find) -> Job | None:
+    """Begin the first weighing of a body with a mesh as long work; None where it is quick or was done."""
+    key = (find.id, *(head.entry.id for head in find.heads["toml"]))
+    if key in house.weighed or not any(mesh_names(head.value or "") for head in find.heads["toml"]):
+        return None
+
+    def work(progress: Progress) -> Outcome:
+        progress(0.1, "reading the mesh, then weighing it")
+        weigh_find(house.logbook, find.id)
+        house.weighed.add(key)
+        return Outcome(f"{find.title} is weighed.", link=f"/lifts/{find.id}", link_text="What it weighs")
+
+    return house.jobs.start(f"Weigh {find.number or find.title}", work)
 
 
 def _weighed(house: House, find_id: str) -> LiftAnswer:
