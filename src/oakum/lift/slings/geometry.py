@@ -174,7 +174,7 @@ def _rolled(points: Array, hook: Array, hanging: Array) -> tuple[Array, Array, F
     away = away - (away @ axis)[:, None] * axis
     depth = np.linalg.norm(away, axis=1)
     below = -(away @ up)
-    side = away @ np.cross(axis, up)
+    side = np.abs(away @ np.cross(axis, up))
     overturns = below <= _TINY
     away = np.where((depth <= _TINY)[:, None], -up, away / np.maximum(depth, _TINY)[:, None])
     rolled = start + along_hook[:, None] * axis - height[:, None] * away

@@ -57,7 +57,8 @@ def set_factor(
 def one_longer(length_m: Array, misfit_m: Array) -> bool:
     """Return whether legs (k,) are out of their lengths by more than sets are made to.
 
-    10 mm between longest and shortest up to 2 m, 5 mm a metre beyond (Certex, technical description of chain slings: read).
+    10 mm between longest and shortest up to 2 m, 5 mm a metre beyond (Certex, technical description of chain
+    slings: read).
     """
     allowed = np.maximum(0.010, 0.005 * length_m)
     return bool(np.ptp(misfit_m) > allowed.min())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -79,6 +79,20 @@ def demand(
         "95th percentile of the greatest force in this leg",
         rules.BOUND,
         fallen,
+    )
+
+
+def raised(governing: Demand, as_cut_n: Array, counted: Counted) -> Demand:
+    """Return the demand, no leg below the 95th percentile of the force it takes as cut, draws (m, k).
+
+    Legs that do not meet in one point move the load; where they then hang is not where the bound was taken.
+    """
+    cut = _each(as_cut_n, counted)
+    force = tuple(max(a, b) for a, b in zip(governing.force_n, cut, strict=True))
+    if force == governing.force_n:
+        return governing
+    return replace(
+        governing, force_n=force, basis=f"{governing.basis}, or of its force as cut if that is more"
     )
 
 

@@ -13,7 +13,7 @@ from oakum.lift.slings.errors import SlingError
 from oakum.lift.slings.gear_checks import GearChecks, gear_checks, rules_used
 from oakum.lift.slings.geometry import Geometry, attachments_of, geometry, hook_of
 from oakum.lift.slings.legs import HookByLengths, HookTrimmed, Load, Point, Rig
-from oakum.lift.slings.sharing import Demand, advice_of, demand
+from oakum.lift.slings.sharing import Demand, advice_of, demand, raised
 from oakum.lift.slings.squeeze import squeeze_n
 from oakum.lift.slings.stiffness import stiffness
 from oakum.lift.slings.words import Counted
@@ -22,6 +22,10 @@ Array = NDArray[np.float64]
 
 ELASTIC_DRAWS = 2000
 """The elastic sharing is summed up over this many draws; it informs, the bound is taken over all."""
+
+_MEET_M = 0.001
+_CARRIES = 0.02  # of all forces: a leg that takes less is as good as slack
+_HARDLY = 1e-3  # stretch under the whole weight, of legs whose stiffness is not known
 
 NAMED_FROM = 0.01
 """From this share of the draws on, a leg that would push is an objection; below it is a question."""
@@ -42,12 +46,13 @@ def sling_answer(load: Load, rig: Rig, *, elastic_draws: int = ELASTIC_DRAWS) ->
     length = shape.length_m.mean(axis=0)
     springs, spring_notes = stiffness(rig.legs, length)
     misfit = _misfit(rig, length)
+    springy = _springy(load, rig, shape, springs, misfit, elastic_draws)
+    few = None if springy is None else _few(springy, load)
     governing = demand(rig, load, shape, known, springs, misfit, counted)
+    if springy is not None and few is not None and _out(misfit):
+        governing = raised(governing, springy.force_n, few)
     hook_load = np.asarray(load.weight_n + (rig.rigging_kg or 0.0) * G_M_S2)
     gear = gear_checks(rig, shape, governing, hook_load, counted)
-    springy = None if springs is None else _springy(load, rig, shape, springs, misfit, elastic_draws)
-    if springy is not None and springy.found.mean() < 0.5:
-        springy = None
     along, across = squeeze_n(shape, known)
     used = [c.utilisation for c in gear.checks if c.key.startswith("sling:")]
     return SlingAnswer(
@@ -61,9 +66,9 @@ def sling_answer(load: Load, rig: Rig, *, elastic_draws: int = ELASTIC_DRAWS) ->
         squeeze_y_n=counted.spread(across, "N"),
         ruling=governing.rule,
         checks=gear.checks,
-        objections=(*doubts, *governing.objections, *gear.objections),
+        objections=(*doubts, *_unmet(misfit, springy), *governing.objections, *gear.objections),
         advice=(*advice_of(rig.legs, governing, known, counted, used), *gear.advice),
-        assumptions=(*_assumptions(rig, misfit), *(spring_notes if springs is not None else ())),
+        assumptions=(*_assumptions(rig), *(spring_notes if springs is not None else ())),
         open_questions=(
             *doubt_questions,
             *gear.questions,
@@ -111,6 +116,21 @@ def _doubts(
     return (share, (text,), ()) if share >= NAMED_FROM else (share, (), (text,))
 
 
+def _unmet(misfit: Array, springy: Elastic | None) -> tuple[str, ...]:
+    """Return what is wrong with legs that do not meet in one point."""
+    if not _out(misfit):
+        return ()
+    hang = ""
+    if springy is not None:
+        force = springy.force_n
+        taut = round(float(np.median(np.sum(force > _CARRIES * force.sum(axis=1)[:, None], axis=1))))
+        hang = f", so that only {taut} of {force.shape[1]} carry" if taut < force.shape[1] else ""
+    most = 1000.0 * float(np.abs(misfit).max())
+    return (
+        f"the legs do not meet in one point: they are out by up to {most:.0f} mm{hang}; cut or shackle them to fit",
+    )
+
+
 def _middle(points: Array, counted: Counted) -> Point:
     x, y, z = (counted.best(points[:, axis]) for axis in range(3))
     return x, y, z
@@ -123,11 +143,32 @@ def _misfit(rig: Rig, length: Array) -> Array:
     return np.array([leg.length_m or 0.0 for leg in rig.legs]) - length
 
 
-def _springy(load: Load, rig: Rig, shape: Geometry, springs: Array, misfit: Array, draws: int) -> Elastic:
+def _out(misfit: Array) -> bool:
+    """Return whether the legs do not meet in one point."""
+    return bool(np.abs(misfit).max() > _MEET_M)
+
+
+def _springy(
+    load: Load, rig: Rig, shape: Geometry, springs: Array | None, misfit: Array, draws: int
+) -> Elastic | None:
+    """Return the legs as cut with all displacements, None where nothing can be said or no rest is found.
+
+    Legs that do not meet are followed even where their stiffness is not known, with hardly any stretch.
+    """
     some = slice(0, draws)
+    if springs is None:
+        if not _out(misfit):
+            return None
+        springs = float(load.weight_n[some].max()) / (_HARDLY * shape.length_m.mean(axis=0))
     hook = shape.hook_m if len(shape.hook_m) == 1 else shape.hook_m[some]
     few = geometry(shape.attachments_m, hook, load.hanging_m[some])
-    return elastic(few, load.weight_n[some], load.hanging_m[some], springs, misfit)
+    found = elastic(few, load.weight_n[some], load.hanging_m[some], springs, misfit)
+    return found if found.found.mean() > 0.5 else None
+
+
+def _few(springy: Elastic, load: Load) -> Counted:
+    weights = None if load.use_weights is None else load.use_weights[: len(springy.found)]
+    return Counted(springy.found, weights)
 
 
 def _legs(
@@ -142,10 +183,7 @@ def _legs(
 ) -> tuple[LegForces, ...]:
     angles = np.degrees(np.arcsin(np.clip(shape.sine, -1.0, 1.0)))
     level = known.greatest_n * np.sqrt(np.maximum(1.0 - shape.sine**2, 0.0))
-    few = None
-    if springy is not None:
-        n = len(springy.found)
-        few = Counted(springy.found, None if load.use_weights is None else load.use_weights[:n])
+    few = None if springy is None else _few(springy, load)
     greatest, least = known.greatest_n, known.least_n
     return tuple(
         LegForces(
@@ -165,7 +203,7 @@ def _legs(
     )
 
 
-def _assumptions(rig: Rig, misfit: Array) -> tuple[str, ...]:
+def _assumptions(rig: Rig) -> tuple[str, ...]:
     said = [
         "the load is rigid, the hook does not move, and nothing swings: waves and hoisting are not in these forces",
         "legs run straight from attachment to hook and meet there in one point",
@@ -173,10 +211,6 @@ def _assumptions(rig: Rig, misfit: Array) -> tuple[str, ...]:
     ]
     if isinstance(rig.hook, HookTrimmed):
         said.append("the legs are trimmed at the trial lift until the load hangs level")
-    if np.abs(misfit).max() > 1e-6:
-        said.append(
-            f"the legs do not meet in one point: they are out by up to {1000 * np.abs(misfit).max():.0f} mm"
-        )
     return tuple(said)
 
 
