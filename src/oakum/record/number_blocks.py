@@ -34,7 +34,7 @@ class NumberDesk:
         self.connection = connection
         self.station = station
         self._blocks: list[Block] | None = None
-        self._highest: list[int] | None = None
+        self._own_and_highest: tuple[list[Block], list[int]] | None = None
         self._taken: set[str] = set()
 
     @property
@@ -49,8 +49,10 @@ class NumberDesk:
         block = Block(station, body["prefix"], body["first"], body["last"])
         refuse_overlap(block, self.blocks)
         self.blocks.append(block)
-        if self._highest is not None and station == self.station:
-            self._highest.append(block.first - 1)
+        if self._own_and_highest is not None and station == self.station:
+            own, highest = self._own_and_highest
+            own.append(block)
+            highest.append(block.first - 1)
 
     def take_next(self) -> str:
         """Return the next number of the station's own blocks."""
@@ -90,15 +92,16 @@ class NumberDesk:
 
     def _own(self) -> tuple[list[Block], list[int]]:
         """Return the blocks of this station, and the greatest number in use of each."""
+        if self._own_and_highest is not None:
+            return self._own_and_highest
         own = [block for block in self.blocks if block.station == self.station]
         if not own:
             raise NumberError(
                 f"The station {self.station} has no block of find numbers. "
                 "Give it one that no other station has."
             )
-        if self._highest is None:
-            self._highest = [self._highest_in_file(block) for block in own]
-        return own, self._highest
+        self._own_and_highest = own, [self._highest_in_file(block) for block in own]
+        return self._own_and_highest
 
     def _highest_in_file(self, block: Block) -> int:
         """Return the greatest running number of a block that is in use, or the one before its first."""

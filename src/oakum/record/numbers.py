@@ -21,6 +21,7 @@ ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
 LEAST_DIGITS = 4
 LARGEST_RUNNING = 999_999_999
 
+_VALUES = {character: value for value, character in enumerate(ALPHABET[:36])}
 _DASHES = re.compile(r"[\s\-\u2010-\u2015\u2212_]+")
 _PREFIX = re.compile(r"[A-Z][A-Z0-9]{0,7}")
 _LOOKALIKE_DIGITS = str.maketrans({"O": "0", "Q": "0", "I": "1", "L": "1"})
@@ -40,14 +41,14 @@ def check_character(text: str) -> str:
     if not text:
         raise NumberError("A check character needs at least one digit or letter before it.")
     total = 0
-    for character in text:
-        value = ALPHABET.find(character)
-        if not 0 <= value < 36:
-            raise NumberError(
-                f"{character!r} in {text!r} is neither a digit nor a capital letter A to Z; "
-                "a check character is made from those only."
-            )
-        total = (total + value) * 2 % 37
+    try:
+        for character in text:
+            total = (total + _VALUES[character]) * 2 % 37
+    except KeyError:
+        raise NumberError(
+            f"{character!r} in {text!r} is neither a digit nor a capital letter A to Z; "
+            "a check character is made from those only."
+        ) from None
     return ALPHABET[(38 - total) % 37]
 
 
