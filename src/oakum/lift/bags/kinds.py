@@ -58,6 +58,11 @@ class BagKind:
         if self.tag_lift_kg is not None:
             positive(f'bag "{self.title}": the lift on the tag', self.tag_lift_kg, "kg")
         not_negative(f'bag "{self.title}": the weight of the empty bag', self.submerged_kg, "kg")
+        lifts = min(self.tag_lift_kg or np.inf, 1000.0 * self.volume_m3 if self.volume_m3 else np.inf)
+        if self.submerged_kg >= lifts:
+            raise BagError(
+                f'bag "{self.title}" weighs {self.submerged_kg:g} kg empty and lifts {lifts:g} kg: check the units'
+            )
         if self.air_height_m is not None:
             positive(f'bag "{self.title}": the height of its air', self.air_height_m, "m")
         if self.valve_area_m2 is not None:

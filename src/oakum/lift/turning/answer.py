@@ -118,7 +118,7 @@ def turn_over(
     holds = spread_of(most_held, "kg")
     friction = spread_of(needed.max(axis=1), "1")
     checks = (
-        *pull_checks("pull", "pull", pull, pulls),
+        *pull_checks("pull", "pulling", pull, pulls),
         *(pull_checks("hold", "holding", hold, holds) if hold is not None and goes > 0.0 else ()),
         friction_check(friction, bed_friction),
     )

@@ -172,8 +172,8 @@ def _on_something(section: Section, step: FrameStep) -> None:
         off = section.outside_m(bearing.at_m)
         if not bearing.part and off > OUTSIDE * section.size_m:
             raise TurningError(
-                f'step "{step.name}": the foot "{bearing.name}" lies {off:.2f} m outside the body; move it, or name the '
-                "frame part it belongs to"
+                f'step "{step.name}": the foot "{bearing.name}" lies {off:.2f} m outside the body; move it, '
+                "or name the frame part it belongs to"
             )
     if step.pull is not None and not step.parts:
         fast_on_body(section, step.pull, step.pull.words)
@@ -213,7 +213,7 @@ def _turning(
     pulled = spread_of(np.abs(force).max(axis=1) / G_M_S2, "kg")
     load = _load(step, bearing, angles, turned.edge_y_n, turned.edge_x_n)
     said += [load.check.objection] if load.check.objection else []
-    checks = pull_checks(f"pull-{step.name}", step.pull.words, step.pull, pulled)
+    checks = pull_checks(f"pull-{step.name}", "pulling", step.pull, pulled)
     said += [c.objection for c in checks if c.objection is not None]
     return StepAnswer(step, (load,), pulled, checks, tuple(said))
 

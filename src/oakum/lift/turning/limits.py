@@ -24,28 +24,27 @@ def limit(
     return Check(key, title, demand, capacity, unit, basis, rule, objection)
 
 
-def pull_checks(key: str, what: str, pull: Pull, largest_kg: Spread) -> tuple[Check, ...]:
-    """Return the checks of one pull (`what` "pull", "holding"): itself, and its anchor."""
-    demand = largest_kg.p95
+def pull_checks(key: str, does: str, pull: Pull, largest_kg: Spread) -> tuple[Check, ...]:
+    """Return the checks of one pull (`does`: "pulling" or "holding"): itself, and a line's anchor."""
+    demand, title = largest_kg.p95, f"{does} {pull.words}"
     if isinstance(pull, LinePull):
-        anchor = demand * pull.anchor_factor
+        factor = pull.anchor_factor
+        basis = f"{_BASIS}, times {factor:g}"
         return (
-            limit(key, f"{what} line and winch", demand, pull.wll_kg, "kg", _BASIS, rules.BALANCE),
+            limit(key, title, demand, pull.wll_kg, "kg", _BASIS, rules.BALANCE),
             limit(
                 f"{key}-anchor",
-                f"anchor of the {what} line",
-                anchor,
+                f"anchor of the {title}",
+                factor * demand,
                 pull.holding_kg,
                 "kg",
-                f"{_BASIS}, times {pull.anchor_factor:g}",
+                basis,
                 rules.BLOCK,
             ),
         )
     if isinstance(pull, BagPull):
-        return (limit(key, f"{what} bag", demand, pull.lift_kg, "kg", _BASIS, rules.BALANCE),)
-    known = pull.people is not None and pull.each_kg is not None
-    bears = pull.people * pull.each_kg if known else None  # type: ignore[operator]
-    return (limit(key, f"{what} by hand", demand, bears, "kg", _BASIS, rules.BALANCE),)
+        return (limit(key, title, demand, pull.lift_kg, "kg", _BASIS, rules.BALANCE),)
+    return (limit(key, title, demand, pull.bears_kg, "kg", _BASIS, rules.BALANCE),)
 
 
 def friction_check(needed: Spread, bed: float | None) -> Check:

@@ -71,6 +71,11 @@ class HandPull:
         """What it is."""
         return "hands"
 
+    @property
+    def bears_kg(self) -> float | None:
+        """What they manage together, None where not known."""
+        return None if self.people is None or self.each_kg is None else self.people * self.each_kg
+
 
 Pull = BagPull | LinePull | HandPull
 
