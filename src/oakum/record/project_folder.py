@@ -47,7 +47,13 @@ def new_station(label: str) -> str:
 
 
 def create(
-    folder: Path, name: str, station: str, author: str, prefix: str | None, numbers: tuple[int, int]
+    folder: Path,
+    name: str,
+    station: str,
+    author: str,
+    prefix: str | None,
+    numbers: tuple[int, int],
+    note: str = "",
 ) -> Path:
     """Make a project folder and return it. It is made beside its place and moved there when it is whole."""
     title = name.strip()
@@ -62,7 +68,7 @@ def create(
         building.mkdir()
         try:
             (building / "files").mkdir()
-            _write_first(building / LOG_NAME, title, station, station_id, author, letters, numbers)
+            _write_first(building / LOG_NAME, title, station, station_id, author, letters, numbers, note)
             refuse_existing(target)
             building.rename(target)
         except BaseException:
@@ -72,19 +78,26 @@ def create(
 
 
 def _write_first(
-    path: Path, title: str, label: str, station: str, author: str, prefix: str, numbers: tuple[int, int]
+    path: Path,
+    title: str,
+    label: str,
+    station: str,
+    author: str,
+    prefix: str,
+    numbers: tuple[int, int],
+    note: str,
 ) -> None:
     path.touch()
     engine = open_engine(path)
     project = new_id()
     with writing(engine, path) as connection:
         schema.create_all(connection)
-        for row in (("id", project), ("name", title), ("station", station)):
+        for row in (("id", project), ("name", title), ("station", station), ("note", note)):
             connection.exec_driver_sql("INSERT INTO project (key, value) VALUES (?,?)", row)
         block = {"prefix": prefix, "first": numbers[0], "last": numbers[1]}
         Writer(connection, station, time.time_ns() // 1_000_000).write(
             [
-                Draft("project.opened", project, {"title": title}, author),
+                Draft("project.opened", project, {"title": title} | ({"note": note} if note else {}), author),
                 Draft("station.opened", station, {"title": label}, author),
                 Draft("block.given", station, block, author),
             ]
