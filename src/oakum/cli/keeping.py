@@ -55,9 +55,7 @@ def check(
         print(report.words())
         broken = False
         if files:
-            from oakum.record.files import FileStore
-
-            audit = FileStore(logbook.files_folder).verify_all()
+            audit = logbook.check_files()
             print(audit.words())
             broken = not audit.whole
     return 0 if report.ok and not broken else 1

@@ -18,18 +18,25 @@ from oakum.record.errors import (
     UnknownSubjectError,
 )
 from oakum.record.fact_checks import decimal_text
+from oakum.record.gear import GearPiece
+from oakum.record.gear_words import GEAR_KINDS
 from oakum.record.heads import Head
+from oakum.record.lift_checks import HAZARDS
 from oakum.record.logbook import Logbook
 from oakum.record.numbers import NumberError
-from oakum.record.people import Person
+from oakum.record.people import NEVER_LAPSES, Competence, Person
 from oakum.record.questions import OpenQuestion
 from oakum.record.readings import Pooled, Reading, grouped, pooled
 from oakum.record.register import Find, FindLine, FindsPage
 
 __all__ = [
+    "GEAR_KINDS",
+    "HAZARDS",
+    "NEVER_LAPSES",
     "BusyError",
     "ChainError",
     "CheckReport",
+    "Competence",
     "DamagedError",
     "DiskFullError",
     "Draft",
@@ -39,6 +46,7 @@ __all__ = [
     "Find",
     "FindLine",
     "FindsPage",
+    "GearPiece",
     "Head",
     "Logbook",
     "NewerProjectError",

@@ -14,13 +14,25 @@ from oakum.record import fact_checks, log_table, people
 from oakum.record.entries import Draft, Entry, check_word, new_id
 from oakum.record.errors import FactError, RecordError, UnknownSubjectError
 from oakum.record.facts import KINDS, RESERVED, check_fact
-from oakum.record.heads import heads
+from oakum.record.gear_identities import IdentityDesk
+from oakum.record.heads import fields_of, heads
+from oakum.record.kinds_lift import LIFT_KINDS
 from oakum.record.number_blocks import NumberDesk
+from oakum.record.plan_admission import admit_plan
 
 STARTS = frozenset(
-    {"project.opened", "station.opened", "find.entered", "find.sample", "body.described", "import.accepted"}
+    {
+        "project.opened",
+        "station.opened",
+        "find.entered",
+        "find.sample",
+        "gear.listed",
+        "body.described",
+        "import.accepted",
+    }
 )
-ABOUT_A_FIND = frozenset({"find.described", "find.part_of", "find.joined", "reading"})
+_LIFT = frozenset(kind.name for kind in LIFT_KINDS) - {"body.described"}
+ABOUT_A_FIND = frozenset({"find.described", "find.part_of", "find.joined", "reading"}) | _LIFT
 
 
 class Admission:
@@ -29,6 +41,7 @@ class Admission:
     def __init__(self, connection: Connection, station: str) -> None:
         self.connection = connection
         self.numbers = NumberDesk(connection, station)
+        self.identities = IdentityDesk(connection)
         self.entries: dict[str, list[Entry]] = {}
         self.known: set[str] = set()
         self._authors: set[str] = set()
@@ -61,6 +74,10 @@ class Admission:
                 raise FactError("A find cannot be joined to itself; give the id of the other find.")
         elif kind == "block.given":
             self.numbers.give(subject, body)
+        elif kind.startswith("gear."):
+            self.identities.admit(kind, subject, self.entries[subject], body)
+        if kind in _LIFT or kind == "gear.brought_back":
+            admit_plan(draft, body, self.entries[subject], self._is_known)
         return subject, body
 
     def load(self, subject: str) -> list[Entry]:
@@ -72,6 +89,9 @@ class Admission:
             if held:
                 self.known.add(subject)
         return held
+
+    def _is_known(self, person: str) -> bool:
+        return people.is_known(self.connection, person)
 
     def _check_author(self, author: str) -> None:
         if author in self._authors:
@@ -148,6 +168,7 @@ class Admission:
             raise RecordError(
                 "An open question is settled by a named person: add the person, then give their id as author."
             )
+        self._check_settled_fields(draft, body.get("fields") or {})
         chosen = body.get("reading")
         for entry in over:
             stated = entry.body.get("reading") if entry.kind == "settled" else entry.body
@@ -155,6 +176,18 @@ class Admission:
                 raise FactError("over: a settled reading stands over readings of the same quantity only.")
             if chosen and (stated or {}).get("state") != chosen["state"]:
                 raise FactError("over: a settled reading stands over readings in the same state only.")
+
+    def _check_settled_fields(self, draft: Draft, fields: Mapping[str, Any]) -> None:
+        """Refuse a settled value that the kind which first set its field would not take."""
+        before = self.entries[str(draft.subject)]
+        for name, value in fields.items():
+            kinds = {entry.kind for entry in before if name in fields_of(entry) and entry.kind != "settled"}
+            if not kinds:
+                raise FactError(f"{name}: nothing about this subject sets a field of this name.")
+            said = [KINDS[kind].check_of(name) for kind in sorted(kinds)]
+            wrong = [told for check in said if check and value is not None and (told := check(value))]
+            if wrong and len(wrong) == len(said):
+                raise FactError(f"{name}: {wrong[0]}.")
 
     def _check_unopposed(self, draft: Draft, body: Mapping[str, Any], before: list[Entry]) -> None:
         """Refuse a second, different value of a field that does not say which entry it corrects."""

@@ -19,6 +19,7 @@ from oakum.record.engine import explained, open_engine, writing
 from oakum.record.entries import Draft
 from oakum.record.errors import DamagedError, ProjectExistsError
 from oakum.record.files import FileStore, FileStoreError
+from oakum.record.upgrade import upgrade
 from oakum.record.writer import Writer
 
 if TYPE_CHECKING:
@@ -97,6 +98,7 @@ def restore(
         backup(kept, place)
         old = kept.station
     try:
+        upgrade(place / project_folder.LOG_NAME, keep_copy=False)
         become_station(
             place / project_folder.LOG_NAME, project_folder.new_station(station), station, old, author
         )

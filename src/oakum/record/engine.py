@@ -21,6 +21,7 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.exc import DBAPIError
 
+from oakum.record import schema
 from oakum.record.errors import BusyError, DamagedError, DiskFullError, ReadOnlyError, RecordError
 
 BUSY_WAIT_S = 5.0
@@ -33,8 +34,12 @@ def wal_is_sound(version: tuple[int, ...]) -> bool:
     return (3, 50, 7) <= version < (3, 51) or (3, 44, 6) <= version < (3, 45)
 
 
-def open_engine(path: Path, *, read_only: bool = False) -> Engine:
-    """Return an engine for the file. The file must exist."""
+def open_engine(path: Path, *, read_only: bool = False, stand_ins: bool = True) -> Engine:
+    """Return an engine for the file. The file must exist.
+
+    A file of an older format that was not brought up to date (it cannot be written, or shall not be) is only
+    read: the tables it lacks stand in empty beside it, unless `stand_ins` is False.
+    """
     uri = f"{path.resolve().as_uri()}?mode={'ro' if read_only else 'rw'}"
 
     def connect() -> sqlite3.Connection:
@@ -48,7 +53,7 @@ def open_engine(path: Path, *, read_only: bool = False) -> Engine:
     def _settings(raw: sqlite3.Connection, _record: Any) -> None:
         raw.execute("PRAGMA foreign_keys=ON")
         raw.execute("PRAGMA secure_delete=ON")
-        if read_only:
+        if (stand_ins and _stand_in(raw)) or read_only:
             raw.execute("PRAGMA query_only=ON")
         elif wal_is_sound(sqlite3.sqlite_version_info):
             raw.execute("PRAGMA journal_mode=WAL")
@@ -64,6 +69,20 @@ def open_engine(path: Path, *, read_only: bool = False) -> Engine:
         take_turn(raw, is_writer=bool(connection.get_execution_options().get("write")))
 
     return engine
+
+
+def _stand_in(raw: sqlite3.Connection) -> bool:
+    """Add empty tables of this connection for those an older file lacks; tell whether it is such a file."""
+    (version,) = raw.execute("PRAGMA user_version").fetchone()
+    (application,) = raw.execute("PRAGMA application_id").fetchone()
+    if application != schema.APPLICATION_ID or version >= schema.FORMAT:
+        return False
+    raw.execute("PRAGMA temp_store=MEMORY")
+    for to_format in range(version + 1, schema.FORMAT + 1):
+        for table in schema.SINCE[to_format]:
+            columns = ", ".join(column.name for column in table.columns)
+            raw.execute(f"CREATE TEMP TABLE {table.name} ({columns})")
+    return True
 
 
 def take_turn(raw: sqlite3.Connection, *, is_writer: bool) -> None:

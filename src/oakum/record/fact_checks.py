@@ -174,6 +174,16 @@ def be_measure(value: Any) -> str | None:
     return ", ".join(wrong) or None
 
 
+def be_mass(value: Any) -> str | None:
+    """A measured mass or load in kilograms."""
+    return be_measure(value) or (None if value["unit"] == "kg" else "expected a mass, its unit kg")
+
+
+def be_nothing(value: Any) -> str | None:
+    """Null and nothing else."""
+    return None if value is None else "expected null"
+
+
 def be_fields(value: Any) -> str | None:
     """The fields a settled question fixes."""
     if not isinstance(value, dict) or not value:

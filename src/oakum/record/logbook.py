@@ -10,18 +10,21 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from oakum.record import log_table, people, project_folder, questions, register, view_table
+from oakum.record import gear, log_table, people, project_folder, questions, register, view_table
 from oakum.record.chain import CheckReport, check_log
 from oakum.record.engine import open_engine, reading, writing
 from oakum.record.entries import Draft, Entry
+from oakum.record.file_links import linked_files
 from oakum.record.files import FileStore, FixityReport
+from oakum.record.gear import GearPiece
 from oakum.record.heads import Head, heads
 from oakum.record.masses import Tally, tally
 from oakum.record.number_blocks import NumberDesk
-from oakum.record.people import Person
+from oakum.record.people import Competence, Person
 from oakum.record.questions import OpenQuestion
 from oakum.record.readings import Reading, standing_readings
 from oakum.record.register import Find, FindsPage
+from oakum.record.upgrade import erase_in_copies, upgrade
 from oakum.record.writer import Writer, receive_entries
 
 
@@ -37,6 +40,7 @@ class Logbook:
         with self._reading() as connection:
             held = {row[0]: row[1] for row in connection.exec_driver_sql("SELECT key, value FROM project")}
         self.project_id, self.name, self.station = held["id"], held["name"], held["station"]
+        self.note: str = held.get("note", "")
 
     @classmethod
     def create(
@@ -48,20 +52,26 @@ class Logbook:
         author: str = "director",
         prefix: str | None = None,
         numbers: tuple[int, int] = (1, 4999),
+        note: str = "",
     ) -> Logbook:
         """Make a new project.
 
         `folder` is the project folder if it ends with ".oakum", else the folder in which NAME.oakum is made.
         The first station gets the find numbers `numbers` of `prefix` (default: first letter of the name).
-        Raises `ProjectExistsError` rather than touch a project that is there.
+        `note` is shown on every page. Raises `ProjectExistsError` rather than touch a project that is there.
         """
-        return cls(project_folder.create(Path(folder), name, station, author, prefix, numbers))
+        return cls(project_folder.create(Path(folder), name, station, author, prefix, numbers, note))
 
     @classmethod
     def open(cls, folder: str | Path, read_only: bool = False) -> Logbook:
-        """Open a project folder, or the one project in a folder."""
+        """Open a project folder, or the one project in a folder.
+
+        One of an older format is copied beside itself and brought up to date, unless it is only read.
+        """
         found = project_folder.locate(Path(folder))
         project_folder.check_file(found / project_folder.LOG_NAME)
+        if not read_only:
+            upgrade(found / project_folder.LOG_NAME)
         return cls(found, read_only=read_only)
 
     def close(self) -> None:
@@ -182,6 +192,18 @@ class Logbook:
         with self._reading() as connection:
             return questions.open_questions(connection, subject)
 
+    # Gear
+
+    def gear(self, *, with_struck: bool = False) -> tuple[GearPiece, ...]:
+        """Return every piece of gear, by kind and identity; those struck out only if asked for."""
+        with self._reading() as connection:
+            return gear.pieces(connection, with_struck=with_struck)
+
+    def piece(self, identity_or_id: str) -> GearPiece:
+        """Return a piece by its id, its identity, or kind and identity ("shackle SH 12")."""
+        with self._reading() as connection:
+            return gear.piece(connection, identity_or_id)
+
     # People
 
     def add_person(self, name: str, role: str) -> Person:
@@ -194,10 +216,29 @@ class Logbook:
         with self._reading() as connection:
             return people.everyone(connection)
 
+    def set_competence(
+        self, id: str, competence: str, *, until: str | None, evidence: str | None = None
+    ) -> Competence:
+        """Say what a person is qualified or fit for, until which day (YYYY-MM-DD, "does not lapse", None: not known).
+
+        What was said of this competence before is replaced; nothing of it enters the log.
+        """
+        with self._writing() as connection:
+            return people.set_competence(connection, id, competence, until, evidence)
+
+    def remove_competence(self, id: str, competence: str) -> bool:
+        """Forget one competence of a person; tell whether there was one."""
+        with self._writing() as connection:
+            return people.remove_competence(connection, id, competence)
+
     def erase_person(self, id: str) -> None:
-        """Forget a person's name and role. The chain is not touched."""
+        """Forget a person's name, role and competences, here and in copies of older formats beside the file.
+
+        The chain is not touched.
+        """
         with self._writing() as connection:
             people.erase(connection, id)
+        erase_in_copies(self.path, id)
 
     # Keeping
 
@@ -208,10 +249,8 @@ class Logbook:
 
     def check_files(self, progress: Callable[[int, int], None] | None = None) -> FixityReport:
         """Read every photograph and file again and compare it with what the log links."""
-        linked = [*self.entries(kind="photo.linked"), *self.entries(kind="file.linked")]
-        expected = {
-            entry.body[key] for entry in linked for key in ("sha256", "thumbnail") if entry.body.get(key)
-        }
+        with self._reading() as connection:
+            expected = linked_files(connection)
         return FileStore(self.files_folder).verify_all(expected, progress=progress)
 
     def rebuild(self) -> None:

@@ -14,7 +14,8 @@ from oakum.record.views import read_question
 class OpenQuestion:
     """One open question.
 
-    `key` is "field:NAME", "reading:QUANTITY:STATE" or "number"; `entries` are the entries to settle over; it
+    `key` is "field:NAME", "reading:QUANTITY:STATE", "number" or "identity"; `number` is that of a find, or kind
+    and identity of a piece of gear; `entries` are the entries to settle over; it
     is settled by an entry of kind `settled`, over all of them, with a reason, by a registered person.
     """
 
@@ -35,12 +36,13 @@ def open_questions(connection: Connection, subject: str | None = None) -> tuple[
     """Return every open question, or those about one subject, in order of number."""
     where, parameters = ("WHERE q.subject = ?", (subject,)) if subject else ("", ())
     rows = connection.exec_driver_sql(
-        "SELECT q.subject, q.key, q.body, f.number FROM question q LEFT JOIN find f ON f.id = q.subject "
+        "SELECT q.subject, q.key, q.body, coalesce(f.number, g.kind || ' ' || g.identity) FROM question q "
+        "LEFT JOIN find f ON f.id = q.subject LEFT JOIN gear g ON g.subject = q.subject "
         f"{where} ORDER BY f.sort, q.subject, q.key",
         parameters,
     )
     found = [_from_row(*row) for row in rows]
-    return (*found, *_clashes(connection, subject))
+    return (*found, *_clashes(connection, subject), *_twins(connection, subject))
 
 
 def _from_row(subject: str, key: str, text: str, number: str | None) -> OpenQuestion:
@@ -64,6 +66,21 @@ def _clashes(connection: Connection, subject: str | None) -> list[OpenQuestion]:
         if subject is None or subject in subjects:
             why = "two finds carry this number; write a new label for one of them"
             found.append(OpenQuestion(subject or subjects[0], "number", text, subjects, (), why))
+    return found
+
+
+def _twins(connection: Connection, subject: str | None) -> list[OpenQuestion]:
+    """Return the identities that two pieces of one kind carry; only copies that were merged can have them."""
+    rows = connection.exec_driver_sql(
+        "SELECT min(kind || ' ' || identity), group_concat(subject, ' ') FROM (SELECT * FROM gear WHERE struck = 0 "
+        "ORDER BY subject) GROUP BY sort HAVING count(*) > 1 ORDER BY sort"
+    )
+    found: list[OpenQuestion] = []
+    for name, joined in rows:
+        subjects = tuple(joined.split(" "))
+        if subject is None or subject in subjects:
+            why = "two pieces of gear carry this identity; mark one of them anew, or strike out the one listed twice"
+            found.append(OpenQuestion(subject or subjects[0], "identity", name, subjects, (), why))
     return found
 
 

@@ -7,7 +7,7 @@ weighted means) [memory, verify].
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Any, Literal
@@ -20,7 +20,11 @@ TOO_FAR_SD = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading: the text as written, the value in the SI unit `unit`, its sd in the same unit if known."""
+    """One reading: the text as written, the value in the SI unit `unit`, its sd in the same unit if known.
+
+    `gear` is the weight of what hung between instrument and object, in the state of the reading (None: nothing
+    is said of it); `value` is as read, `net` without it.
+    """
 
     entry: Entry
     quantity: str
@@ -32,11 +36,25 @@ class Reading:
     instrument: str | None
     covers: str | None
     is_settled: bool
+    gear: float | None = None
+    gear_sd: float | None = None
+
+    @property
+    def net(self) -> float:
+        """The value less what hung between the instrument and the object."""
+        return self.value - (self.gear or 0.0)
+
+    @property
+    def net_sd(self) -> float | None:
+        """One sd of the net value; None where that of the reading, or of the gear, is not known."""
+        if self.gear is None or self.sd is None:
+            return self.sd
+        return None if self.gear_sd is None else math.hypot(self.sd, self.gear_sd)
 
 
 @dataclass(frozen=True, slots=True)
 class Pooled:
-    """What the readings of one quantity in one state say together.
+    """What the readings of one quantity in one state say together, each net of what hung between.
 
     `value` and `sd` are None where they cannot be pooled; `why_open` then says why, for a person to settle.
     """
@@ -57,7 +75,7 @@ class Pooled:
         """
         if self.value is not None:
             return self.value
-        every = [reading.value for reading in self.readings]
+        every = [reading.net for reading in self.readings]
         return max(every) if toward == "greater" else min(every)
 
 
@@ -66,6 +84,7 @@ def of_entry(entry: Entry) -> Reading:
     settled = entry.kind == "settled"
     body: dict[str, Any] = entry.body["reading"] if settled else entry.body
     sd = body.get("sd")
+    gear = body.get("gear") or {}
     return Reading(
         entry=entry,
         quantity=body["quantity"],
@@ -77,7 +96,22 @@ def of_entry(entry: Entry) -> Reading:
         instrument=body.get("instrument"),
         covers=body.get("covers"),
         is_settled=settled,
+        gear=float(gear["value"]) if gear else None,
+        gear_sd=spread_of(gear),
     )
+
+
+def spread_of(measure: Mapping[str, Any]) -> float | None:
+    """Return one sd of a measured value as the logbook holds it: as written, or that of its range; None: not known."""
+    if "sd" in measure:
+        return float(measure["sd"])
+    if "low" not in measure or "high" not in measure:
+        return None
+    low, high = float(measure["low"]), float(measure["high"])
+    if "mode" not in measure:
+        return (high - low) / math.sqrt(12.0)
+    mode = float(measure["mode"])
+    return math.sqrt((low**2 + mode**2 + high**2 - low * mode - low * high - mode * high) / 18.0)
 
 
 def standing_readings(entries: Iterable[Entry]) -> tuple[Reading, ...]:
@@ -111,12 +145,13 @@ def pooled(readings: Sequence[Reading]) -> Pooled:
     value: float | None = None
     sd: float | None = None
     if why is None:
-        if all(r.sd is not None for r in held):
-            weights = [1.0 / r.sd**2 for r in held if r.sd is not None]
-            value = sum(w * r.value for w, r in zip(weights, held, strict=True)) / sum(weights)
+        spreads = [r.net_sd for r in held if r.net_sd is not None]
+        if len(spreads) == len(held):
+            weights = [1.0 / one**2 for one in spreads]
+            value = sum(w * r.net for w, r in zip(weights, held, strict=True)) / sum(weights)
             sd = 1.0 / math.sqrt(sum(weights))
         else:
-            value = first.value
+            value = first.net
     return Pooled(first.quantity, first.state, first.unit, held, value, sd, why)
 
 
@@ -124,15 +159,13 @@ def why_open(readings: Sequence[Reading]) -> str | None:
     """Say why these readings cannot stand together, or return None if they can."""
     if len({r.unit for r in readings}) > 1:
         return "readings in different units"
-    if len({(r.value, r.sd) for r in readings}) == 1 and (readings[0].sd is not None or len(readings) == 1):
+    if len({r.net for r in readings}) == 1:
         return None
-    if len({r.value for r in readings}) == 1:
-        return None
-    if any(r.sd is None for r in readings):
+    if any(r.net_sd is None for r in readings):
         return "the readings differ and at least one has no standard deviation"
     for a, b in combinations(readings, 2):
-        spread = math.hypot(a.sd or 0.0, b.sd or 0.0)
-        if abs(a.value - b.value) > TOO_FAR_SD * spread:
+        spread = math.hypot(a.net_sd or 0.0, b.net_sd or 0.0)
+        if abs(a.net - b.net) > TOO_FAR_SD * spread:
             return f"{a.text} and {b.text} differ by more than {TOO_FAR_SD:.0f} combined standard deviations"
     return None
 

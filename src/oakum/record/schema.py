@@ -5,10 +5,10 @@ One SQLAlchemy Core schema. Views hold nothing that the log does not hold; `FORM
 
 from __future__ import annotations
 
-from sqlalchemy import Column, Connection, Index, Integer, MetaData, Table, Text
+from sqlalchemy import Column, Connection, ForeignKey, Index, Integer, MetaData, Table, Text
 
 APPLICATION_ID = 0x4F414B4D  # "OAKM"
-FORMAT = 1
+FORMAT = 2
 
 meta = MetaData()
 
@@ -50,6 +50,17 @@ person = Table(
     Column("name", Text, nullable=False),
     Column("role", Text, nullable=False),
     sqlite_strict=True,
+)
+
+competence = Table(
+    "competence",
+    meta,
+    Column("person", Text, ForeignKey("person.id", ondelete="CASCADE"), primary_key=True),
+    Column("competence", Text, primary_key=True),
+    Column("until", Text),
+    Column("evidence", Text),
+    sqlite_strict=True,
+    sqlite_with_rowid=False,
 )
 
 find = Table(
@@ -116,7 +127,21 @@ question = Table(
     sqlite_strict=True,
 )
 
-VIEWS = (find, earlier_number, joined, reading, question)
+gear = Table(
+    "gear",
+    meta,
+    Column("subject", Text, primary_key=True),
+    Column("sort", Text, nullable=False, index=True),
+    Column("kind", Text, nullable=False),
+    Column("identity", Text, nullable=False),
+    Column("struck", Integer, nullable=False),
+    sqlite_strict=True,
+    sqlite_with_rowid=False,
+)
+
+VIEWS = (find, earlier_number, joined, reading, question, gear)
+SINCE = {2: (competence, gear)}
+"""Tables that came with a later format; the log itself is the same in all."""
 
 TRIGGERS = (
     "CREATE TRIGGER entry_no_update BEFORE UPDATE ON entry BEGIN "

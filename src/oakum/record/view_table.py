@@ -23,6 +23,7 @@ _INSERT = {
         "VALUES (?,?,?,?,?,?,?,?)"
     ),
     "question": "INSERT INTO question (subject, key, body) VALUES (?,?,?)",
+    "gear": "INSERT INTO gear (subject, sort, kind, identity, struck) VALUES (?,?,?,?,?)",
 }
 _KEY = {
     "find": "id",
@@ -30,6 +31,7 @@ _KEY = {
     "joined": "subject",
     "reading": "subject",
     "question": "subject",
+    "gear": "subject",
 }
 _INDEX_FROM = "INSERT INTO find_words (rowid, words) SELECT row, words FROM find WHERE row > ?"
 _UNINDEX = (

@@ -12,11 +12,12 @@ from typing import Any, NamedTuple
 
 from oakum.record.canonical import canonical_body
 from oakum.record.entries import Entry
+from oakum.record.gear_identities import gear_row
 from oakum.record.heads import Head, current, heads, standing, values
 from oakum.record.readings import Reading, grouped, standing_readings, why_open
 
 STARTS_A_FIND = frozenset({"find.entered", "find.sample"})
-_NOT_WORDS = frozenset({"parent", "of", "toml", "seen", "reason"})
+_NOT_WORDS = frozenset({"parent", "of", "toml", "rig", "seen", "reason"})
 
 
 class Rows(NamedTuple):
@@ -27,6 +28,7 @@ class Rows(NamedTuple):
     joined: list[tuple[Any, ...]]
     reading: list[tuple[Any, ...]]
     question: list[tuple[Any, ...]]
+    gear: list[tuple[Any, ...]]
 
 
 def sort_key(number: str) -> str:
@@ -45,7 +47,7 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
         return _new_find(entries[0])
     found = heads(entries)
     stands = standing(entries)
-    rows = Rows([], [], [], [], [])
+    rows = Rows([], [], [], [], [], [])
     begun = [entry for entry in entries if entry.kind in STARTS_A_FIND]
     if begun:
         now = current(found)
@@ -57,6 +59,8 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
         rows.find.append(_find_row(subject, now, int(is_struck), len(entries), last_ms))
         earlier = {text for entry in entries for text in entry.body.get("earlier_numbers") or ()}
         rows.earlier_number.extend((text, subject) for text in sorted(earlier))
+    elif piece := gear_row(subject, entries):
+        rows.gear.append(piece)
     rows.joined.extend((e.id, subject, e.body["other"]) for e in stands if e.kind == "find.joined")
     for (quantity, state), several in grouped(standing_readings(entries)).items():
         rows.reading.extend(_reading_row(subject, one) for one in several)
@@ -78,7 +82,7 @@ def _new_find(entry: Entry) -> Rows:
     body = entry.body
     find = _find_row(entry.subject, body, 0, 1, entry.at[0])
     earlier = sorted(set(body.get("earlier_numbers") or ()))
-    return Rows([find], [(text, entry.subject) for text in earlier], [], [], [])
+    return Rows([find], [(text, entry.subject) for text in earlier], [], [], [], [])
 
 
 def _reading_row(subject: str, one: Reading) -> tuple[Any, ...]:
