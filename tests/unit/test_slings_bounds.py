@@ -17,9 +17,11 @@ from oakum.lift.slings import (
     Ruling,
     SlingError,
     bounds,
+    elastic,
     geometry,
     meeting_point,
     null_vector,
+    shared,
     sling_answer,
 )
 
@@ -126,6 +128,14 @@ def test_legs_of_given_length_meet_at_the_hook(count: int) -> None:
         for i, p in enumerate(points)
     ]
     assert meeting_point(legs, np.array(points)) == pytest.approx(hook, abs=1e-9)
+
+
+def test_a_light_load_on_very_stiff_legs_still_comes_to_rest() -> None:
+    hanging, weight = np.array([[0.1, 0.05, -1.0]]), np.array([100.0])
+    shape = geometry(np.array(SQUARE), np.array([0.1, 0.05, 4.6]), hanging)
+    rest = elastic(shape, weight, hanging, np.full(4, 1e10))
+    assert rest.found.all()
+    assert rest.force_n == pytest.approx(shared(bounds(shape, weight), np.full(4, 1e10)), rel=1e-4)
 
 
 def refused(message: str, points, hook, held: Load | None = None) -> None:

@@ -19,7 +19,8 @@ Array = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 
 _STEPS = 200
-_RESIDUAL = 1e-8  # of the weight
+_RESIDUAL = 1e-8  # of the weight: what may be left out of balance, besides
+_LAST_FIGURE = 1e-15  # of stiffness times length: very stiff legs round more than that
 _ROUNDING = 1e-14  # of the energy: a step that rises by less has not risen
 _HALVINGS = 30
 _SHORTEST = 1e-12
@@ -50,11 +51,12 @@ def elastic(
     k = np.asarray(stiffness_n_m, dtype=np.float64)
     hook = np.array(np.broadcast_to(shape.hook_m, (n, 3)))
     longest = 0.1 * natural.mean(axis=1)
+    left = _RESIDUAL * weight + _LAST_FIGURE * np.sum(k * natural, axis=1)
     open_ = np.ones(n, dtype=np.bool_)
     for _ in range(_STEPS):
         some = np.flatnonzero(open_)
         state = _State.at(shape.attachments_m, hook[some], natural[some], k, weight[some], hanging[some])
-        still = np.linalg.norm(state.slope, axis=1) > _RESIDUAL * weight[some]
+        still = np.linalg.norm(state.slope, axis=1) > left[some]
         open_[some[~still]] = False
         if not still.any():
             break
