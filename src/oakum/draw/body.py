@@ -9,16 +9,16 @@ from __future__ import annotations
 
 from oakum.draw import svg
 from oakum.draw.body_frame import Frame, below, side_dimension
-from oakum.draw.body_marks import PointMark, legend, point_marks, point_words, water_line
-from oakum.draw.outline import ELEVATION, PLAN, Outline, View
-from oakum.draw.parts import Shown, drawn_parts
+from oakum.draw.body_lines import Pieces, bodies
+from oakum.draw.body_marks import PointMark, legend, point_marks, point_words, spread_out, water_line
+from oakum.draw.outline import ELEVATION, PLAN, View
+from oakum.draw.parts import drawn_parts
 from oakum.draw.rows import Rows, spread_figures
 from oakum.draw.scale import POINTS_PER_METRE, length_words, print_scale
 from oakum.draw.theme import PAGE, Theme
 from oakum.lift.weight_report import WeightReport
 
 _TALLEST = 0.8  # of the width
-Pieces = tuple[tuple[Shown, Outline], ...]
 
 
 def elevation(
@@ -126,7 +126,7 @@ def _drawing(
         across,
         under + bar_height + words_height,
         water[0],
-        _bodies(pieces, frame, theme),
+        bodies(pieces, frame, theme),
         water[1],
         side_dimension(frame, theme),
         _points(marks, view, frame, theme, across),
@@ -157,33 +157,6 @@ def _description(
     return " ".join(said)
 
 
-def _bodies(pieces: Pieces, frame: Frame, theme: Theme) -> str:
-    """Draw every part: a faint tone for its area and its lines in the stroke of its role."""
-    drawn = []
-    for part, lines in pieces:
-        stroke = theme.role(part.role)
-        area = [[frame.at(p) for p in chain] for chain in lines.area]
-        edges = [[frame.at(p) for p in chain] for chain in lines.edges]
-        drawn.append(
-            svg.group(
-                svg.element("title", svg.clean(f"{part.name} ({part.role})")),
-                svg.paths(area, close=True, fill=stroke.colour, fill_opacity=0.06) if area else "",
-                svg.paths(
-                    edges,
-                    fill="none",
-                    stroke=stroke.colour,
-                    stroke_width=stroke.width,
-                    stroke_dasharray=stroke.dash,
-                    stroke_linejoin="round",
-                )
-                if edges
-                else "",
-                class_=f"part {svg.identifier(part.role)}",
-            )
-        )
-    return svg.group(*drawn, class_="parts")
-
-
 def _spot(mark: PointMark, view: View) -> tuple[float, float]:
     axes = (mark.centre.x_m.best, mark.centre.y_m.best, mark.centre.z_m.best)
     return axes[view.right], axes[view.up]
@@ -206,15 +179,7 @@ def _points(marks: tuple[PointMark, ...], view: View, frame: Frame, theme: Theme
     outside = _outside(marks, view, frame)
     inside = sorted((m for m in marks if m.tag not in outside), key=lambda m: _spot(m, view)[0])
     pitch = 1.7 * size
-    columns: list[float] = []
-    for mark in inside:
-        wanted = frame.at(_spot(mark, view))[0]
-        columns.append(max(wanted, columns[-1] + pitch) if columns else wanted)
-    if columns:
-        ideal = [frame.at(_spot(m, view))[0] for m in inside]
-        shift = sum(i - c for i, c in zip(ideal, columns, strict=True)) / len(columns)
-        columns = [c + max(shift, size - columns[0]) for c in columns]
-        columns = [c - max(0.0, columns[-1] - (across - size)) for c in columns]
+    columns = spread_out([frame.at(_spot(m, view))[0] for m in inside], pitch, size, across - size)
     drawn = []
     for mark, column in zip(inside, columns, strict=True):
         x, y = frame.at(_spot(mark, view))

@@ -68,24 +68,6 @@ def below(frame: Frame, theme: Theme, top: float, across: float, scale: int | No
     size = theme.text_size
     x0, x1 = frame.left, frame.left + frame.width
     label = length_words(frame.high[0] - frame.low[0])
-    row = top + 1.9 * size
-    room_m = max(across - 14 * size, 4 * size) / frame.k
-    bar_m = bar_length_m(min(room_m, 0.45 * across / frame.k))
-    end = frame.left + bar_m * frame.k
-    cells = [
-        svg.element(
-            "rect",
-            x=frame.left + i * bar_m * frame.k / 4,
-            y=row,
-            width=bar_m * frame.k / 4,
-            height=0.4 * size,
-            fill=theme.ink if i % 2 == 0 else theme.paper,
-            stroke=theme.ink,
-            stroke_width=0.5,
-        )
-        for i in range(4)
-    ]
-    said = f"{length_words(bar_m)}" + (f", scale 1:{scale} on A4" if scale else "")
     return (
         svg.group(
             svg.line(x0, top, x1, top, stroke=theme.ink, stroke_width=0.6),
@@ -94,11 +76,33 @@ def below(frame: Frame, theme: Theme, top: float, across: float, scale: int | No
                 for x in (x0, x1)
             ),
             svg.text((x0 + x1) / 2, top + 1.1 * size, label, text_anchor="middle"),
-            *cells,
-            svg.text(end + 0.6 * size, row + 0.55 * size, said),
+            scale_bar(frame.k, frame.left, top + 1.9 * size, across, theme, scale),
             font_size=size,
             fill=theme.ink,
             class_="scale",
         ),
         3.4 * size,
     )
+
+
+def scale_bar(k: float, left: float, row: float, across: float, theme: Theme, scale: int | None) -> str:
+    """Draw a bar of a round length for `k` units to a metre, with its length and the print scale."""
+    size = theme.text_size
+    room_m = max(across - 14 * size, 4 * size) / k
+    bar_m = bar_length_m(min(room_m, 0.45 * across / k))
+    cells = [
+        svg.element(
+            "rect",
+            x=left + i * bar_m * k / 4,
+            y=row,
+            width=bar_m * k / 4,
+            height=0.4 * size,
+            fill=theme.ink if i % 2 == 0 else theme.paper,
+            stroke=theme.ink,
+            stroke_width=0.5,
+        )
+        for i in range(4)
+    ]
+    said = f"{length_words(bar_m)}" + (f", scale 1:{scale} on A4" if scale else "")
+    words = svg.text(left + bar_m * k + 0.6 * size, row + 0.55 * size, said, font_size=size, fill=theme.ink)
+    return svg.group(*cells, words)

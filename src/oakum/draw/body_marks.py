@@ -59,6 +59,18 @@ def _kind(name: str) -> str:
     return "B" if "buoyan" in low else "G" if "gravity" in low else "C"
 
 
+def spread_out(ideal: list[float], pitch: float, low: float, high: float) -> list[float]:
+    """Return places near the ideal ones (ascending), at least `pitch` apart, from `low` to `high` if they fit."""
+    places: list[float] = []
+    for wanted in ideal:
+        places.append(max(wanted, places[-1] + pitch) if places else wanted)
+    if places:
+        shift = sum(i - c for i, c in zip(ideal, places, strict=True)) / len(places)
+        places = [c + max(shift, low - places[0]) for c in places]
+        places = [c - max(0.0, places[-1] - high) for c in places]
+    return places
+
+
 def point_words(mark: PointMark, view: View) -> str:
     """Say where a point is likely to be in this view."""
     names = ("along", "across", "up")

@@ -1,0 +1,129 @@
+"""What is written at the legs: number, name, force and angle from the horizontal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from oakum.draw import svg
+from oakum.draw.forces import load_words
+from oakum.draw.theme import Theme
+from oakum.draw.wrap import shortened
+from oakum.lift.raising.plan import RigView
+
+_GAP = 5.0
+
+
+def force_words(view: RigView, index: int, unit: str) -> str:
+    """Say the force and the angle of a leg."""
+    angle = f"{view.from_horizontal_deg[index]:.0f}\u00b0"
+    return f"{load_words(view.leg_force_kg[index].p95, unit)}, {angle}"
+
+
+def sides(ends: Sequence[svg.Point], hook: svg.Point) -> tuple[list[int], list[int]]:
+    """Return the legs labelled at the left and at the right, each from the innermost at the top outward."""
+    left = [i for i, e in enumerate(ends) if e[0] < hook[0] - 1.0]
+    right = [i for i, e in enumerate(ends) if e[0] > hook[0] + 1.0]
+    for i, e in enumerate(ends):
+        if abs(e[0] - hook[0]) <= 1.0:
+            (left if len(left) <= len(right) else right).append(i)
+    return (
+        sorted(left, key=lambda i: (hook[0] - ends[i][0], i)),
+        sorted(right, key=lambda i: (ends[i][0] - hook[0], i)),
+    )
+
+
+def stack_height(count: int, theme: Theme) -> float:
+    """Return the height of labels one above the other."""
+    return count * 2.7 * theme.text_size
+
+
+def stack_bottom(
+    ends: Sequence[svg.Point], hook: svg.Point, which: Sequence[int], room: float, reach: float, theme: Theme
+) -> float:
+    """Return the lowest y at which labels `room` wide still clear the outermost leg of their side.
+
+    `reach` is the clear width from the panel's edge to the plumb line of the hook.
+    """
+    lowest = float("inf")
+    for i in which:
+        out = abs(ends[i][0] - hook[0])
+        drop = ends[i][1] - hook[1]
+        free = reach - room - _GAP
+        lowest = min(lowest, hook[1] + (drop if out <= free else drop * max(free, 0.0) / out))
+    return lowest
+
+
+def label_room(view: RigView, unit: str, wide: float, theme: Theme) -> float:
+    """Return how wide the labels of a panel are: their forces whole, names as far as there is room."""
+    count = len(view.leg_force_kg)
+    force = max((theme.text_width(force_words(view, i, unit)) for i in range(count)), default=0.0)
+    names = max((theme.text_width(f"{i + 1} {n}") for i, (n, _) in enumerate(view.attachments)), default=0.0)
+    return min(max(force, min(names, 0.36 * wide)), 0.47 * wide)
+
+
+def leg_labels(
+    view: RigView,
+    ends: Sequence[svg.Point],
+    hook: svg.Point,
+    left: float,
+    wide: float,
+    unit: str,
+    theme: Theme,
+) -> str:
+    """Write every leg's label beside the legs, with a leader to a dot on its leg."""
+    size = theme.text_size
+    room = label_room(view, unit, wide, theme)
+    parts: list[str] = []
+    for which, is_left in zip(sides(ends, hook), (True, False), strict=True):
+        if not which:
+            continue
+        reach = hook[0] - left if is_left else left + wide - hook[0]
+        bottom = stack_bottom(ends, hook, which, room, reach, theme)
+        top = min(bottom - stack_height(len(which), theme), hook[1] + 0.6 * size)
+        for place, i in enumerate(which):
+            y = top + place * 2.7 * size
+            x = left if is_left else left + wide
+            anchor = "start" if is_left else "end"
+            name = shortened(f"{i + 1} {view.attachments[i][0]}", room + 0.5 * size, theme)
+            force = force_words(view, i, unit)
+            parts += _haloed(x, y + size, name, theme, text_anchor=anchor)
+            parts += _haloed(x, y + 2.2 * size, force, theme, text_anchor=anchor, font_weight="600")
+            start = x + (theme.text_width(force) + 1) * (1 if is_left else -1)
+            parts.append(_leader((start, y + 1.85 * size), hook, ends[i], theme))
+    return svg.group(*parts, font_size=size, class_="leg-labels")
+
+
+def _haloed(x: float, y: float, words: str, theme: Theme, **style: str) -> list[str]:
+    """Write words on a ground of paper, so that lines under them do not cut through."""
+    ground = svg.text(
+        x, y, words, fill=theme.paper, stroke=theme.paper, stroke_width=3.0, stroke_linejoin="round",
+        aria_hidden="true", **style,
+    )  # fmt: skip
+    return [ground, svg.text(x, y, words, fill=theme.ink, **style)]
+
+
+def _leader(start: svg.Point, hook: svg.Point, end: svg.Point, theme: Theme) -> str:
+    drop = end[1] - hook[1]
+    t = min(max((start[1] - hook[1]) / drop if drop > 1.0 else 0.5, 0.16), 0.86)
+    x, y = hook[0] + t * (end[0] - hook[0]), hook[1] + t * drop
+    return svg.line(*start, x, y, stroke=theme.soft, stroke_width=0.5) + svg.element(
+        "circle", cx=x, cy=y, r=1.6, fill=theme.ink
+    )
+
+
+def plan_tags(
+    view: RigView, ends: Sequence[svg.Point], hook: svg.Point, left: float, wide: float, theme: Theme
+) -> str:
+    """Write each leg's number at its attachment, outward from the hook, clear of each other."""
+    size = theme.text_size
+    taken: list[svg.Point] = []
+    parts: list[str] = []
+    for i, (x, y) in enumerate(ends):
+        out = -1.0 if x < hook[0] else 1.0
+        tx = min(max(x + out * 1.1 * size, left + 0.6 * size), left + wide - 0.6 * size)
+        ty = y + 0.35 * size + (-0.7 if y < hook[1] else 0.7) * size
+        while any(abs(tx - a) < 1.3 * size and abs(ty - b) < 1.2 * size for a, b in taken):
+            ty += 1.25 * size
+        taken.append((tx, ty))
+        parts += _haloed(tx, ty, str(i + 1), theme, text_anchor="middle")
+    return svg.group(*parts, font_size=size, font_weight="600", class_="leg-numbers")
