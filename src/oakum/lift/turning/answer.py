@@ -23,6 +23,7 @@ from oakum.lift.weight_report import Curve
 Array = NDArray[np.float64]
 
 ANGLES = 91
+_SELDOM = 0.05  # share of the draws up to which a case is left out of an objection
 _MOST_FRICTION = 99.0  # shown where the edge lifts off or nearly so
 
 
@@ -97,9 +98,9 @@ def turn_over(
     count = len(angles)
     moment = moment[:, :count]
     turned = turn(section, pull, angles)
-    pulled = np.where(moment > 0.0, turned.force_n, 0.0)
+    pulled = np.where((moment > 0.0) & _has_arm(turned), turned.force_n, 0.0)
     held, hold_x, hold_y = holding_n(section, pull, hold, angles, moment)
-    ahead = moment > 0.0
+    ahead = pulled > 0.0
     bag_n = bag_lift_n(pull)
     slow = Turn(
         angles,
@@ -156,8 +157,7 @@ def turn_over(
 
 def _with_an_arm(angles: Array, moment: Array, turned: Turn) -> tuple[Array, list[str]]:
     """Return the angles up to where the pull loses its arm while it is still needed, and the objection."""
-    small = 1e-3 * float(np.abs(turned.arm_m).max())
-    dead = (turned.arm_m <= small) & (moment > 0.0).any(axis=0)
+    dead = ~_has_arm(turned) & ((moment > 0.0).mean(axis=0) > _SELDOM)
     if not dead.any():
         return angles, []
     first = int(np.argmax(dead))
@@ -170,6 +170,11 @@ def _with_an_arm(angles: Array, moment: Array, turned: Turn) -> tuple[Array, lis
         f"from {angles[first]:.0f}° on the pull no longer turns it: its line runs through the edge or behind it; "
         "move the anchor or make it fast elsewhere"
     ]
+
+
+def _has_arm(turned: Turn) -> NDArray[np.bool_]:
+    """Return at which angles (k,) the pull turns the body the way it is meant to go."""
+    return np.asarray(turned.arm_m > 1e-3 * np.abs(turned.arm_m).max())
 
 
 def _curve(name: str, angles: Array, values: Array, balance: Array) -> Curve:
@@ -197,7 +202,7 @@ def _work_j(section: Section, angles: Array, balance: Array) -> Array:
 def _slides_at(needed: Array, angles: Array, friction: float | None) -> float | None:
     if friction is None:
         return None
-    sliding = np.mean(needed > friction, axis=0) > 0.05
+    sliding = np.mean(needed > friction, axis=0) > _SELDOM
     return float(angles[int(np.argmax(sliding))]) if sliding.any() else None
 
 
@@ -223,7 +228,7 @@ def _objections(
     if bag_lift_n(pull) >= float(np.quantile(section.weight_n, 0.05)):
         said.append("the bag lifts as much as the body may weigh: it carries it away instead of turning it")
     off = share_of((slow.edge_y_n <= 0.0).any(axis=1))
-    if off > 0.05:
+    if off > _SELDOM:
         first = angles[int(np.argmax((slow.edge_y_n <= 0.0).any(axis=0)))]
         said.append(f"at {first:.0f}° the pull lifts the edge off the bed: it swings instead of turning")
     return said
