@@ -20,7 +20,7 @@ from oakum.lift.gravity import G_M_S2
 
 Array = NDArray[np.float64]
 
-_TURNS_FROM_M = 0.02
+_TURNS_FROM_M = 0.05
 _FREE_BAG_DRAG = 1.0  # drag coefficient of a bag on its own, taken as a ball (memory, verify)
 
 
