@@ -22,7 +22,8 @@ def picked(n: int, weights: Array | None, most: int) -> NDArray[np.intp]:
     if weights is None:
         return np.arange(number)
     summed = np.cumsum(weights)
-    return np.searchsorted(summed, (np.arange(number) + 0.5) / number * summed[-1])
+    evenly = (np.arange(number) + 0.5) / number * summed[-1]
+    return np.asarray(np.searchsorted(summed, evenly), dtype=np.intp)
 
 
 def band_curve(
