@@ -26,7 +26,7 @@ from oakum.lift.raising.plan import (
     TurningAnswer,
 )
 from oakum.lift.slings import Fitting, HookAt, Leg, Rig, Ruling, SlingAnswer, sling_answer
-from oakum.lift.turning import BagPull, Section, turn_over
+from oakum.lift.turning import LinePull, Section, turn_over
 
 _CORNERS = {"north-east": (0.62, 0.6), "north-west": (0.62, -0.6), "south-east": (-0.62, 0.6), "south-west": (-0.62, -0.6)}
 _RULE = Rule("practice", "hook and slings on the 95th percentile", "rigging practice", "", "practice, no source")
@@ -119,7 +119,7 @@ def make_plan() -> RaisingPlan:
     )  # fmt: skip
     section = Section(((-0.5, 0.0), (0.5, 0.0), (0.5, 1.3), (-0.5, 1.3)), 1, draw.water_kg[:500] * G_M_S2,
                       np.column_stack((draw.water_m[:500, 0], draw.water_m[:500, 2])), True)  # fmt: skip
-    turning = turn_over(section, BagPull((-0.5, 1.3), 400.0), hold=None, bed_friction=0.5)
+    turning = turn_over(section, LinePull((-0.5, 1.3), (5.0, 0.3), 1000.0, 800.0, False), hold=None, bed_friction=0.5)
     lost = Check("hook", "hook", weighed.report.state("clear").load_kg.p95, None, "kg",
                  "95th percentile of the hook load in air", _RULE,
                  "hook: what hook, runner and hoist bear is not known")  # fmt: skip

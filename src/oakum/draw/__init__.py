@@ -1,7 +1,8 @@
 """Drawings as SVG text, one file a drawing, each with a twin that returns its numbers as a table.
 
-`draw.body` (elevation, plan), `draw.curves` (bands), `draw.bars` (what drives the width). A `Theme` makes
-one drawing serve the page (`PAGE`, colours follow light and dark) and paper (`PRINT`, black ink). Nothing
+`draw.body` (elevation, plan), `draw.curves` (bands), `draw.bars` (what drives the width), `draw.rig` (the rig
+in elevation and from above), `draw.utilisation`, `draw.hook_load`, `draw.ascent` (bags), `draw.turning`. A
+`Theme` makes one drawing serve the page (`PAGE`, colours follow light and dark) and paper (`PRINT`, black ink). Nothing
 here reads files, the clock or the network.
 """
 

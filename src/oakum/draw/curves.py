@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from oakum.draw import svg
@@ -20,17 +21,21 @@ def band(
     width: float | None = None,
     height: float | None = None,
     key: str | None = None,
+    over: Callable[[Axis, Axis], str] | None = None,
+    y_also: Sequence[float] = (),
+    said: str = "",
 ) -> str:
     """Draw the best line of a curve with its band, its marks and, where given, the present place `at` on x.
 
-    `at` is in the curve's own x unit; a place off the curve is drawn at its nearer end and says so.
+    `at` is in the curve's own x unit; a place off the curve is drawn at its nearer end and says so. `over`
+    draws more on the two axes, `y_also` are heights that must fit, `said` is added to the description.
     """
     across = width or theme.width
     down = height or 0.56 * across
     size = theme.text_size
     marks = _marks_inside(curve)
     top = size * (2.0 + 1.35 * (len(marks) + (at is not None)))
-    y = axis(min(0.0, *curve.p5), max(*curve.p95, 1e-9), down - 3.6 * size, top)
+    y = axis(min(0.0, *curve.p5, *y_also), max(*curve.p95, *y_also, 1e-9), down - 3.6 * size, top)
     left = theme.text_width(max((y.label(t) for t in y.ticks), key=len)) + 0.8 * size
     x = axis(curve.x[0], curve.x[-1], left, across - 0.8 * size, count=6, tight=True)
     return svg.document(
@@ -40,8 +45,9 @@ def band(
         _band_and_line(curve, x, y, theme),
         _mark_lines(marks, x, y, theme, across, top),
         _present(curve, at, x, y, theme, across, size * 1.2) if at is not None else "",
+        over(x, y) if over is not None else "",
         title=f"{curve.y_name} against {curve.x_name}",
-        description=_words(curve, at),
+        description=" ".join(filter(None, (_words(curve, at), said))),
         key=key or f"curve-{curve.name}",
         font=theme.font,
     )

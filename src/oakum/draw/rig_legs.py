@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from oakum.draw import svg
 from oakum.draw.forces import load_words
+from oakum.draw.halo import haloed
 from oakum.draw.theme import Theme
 from oakum.draw.wrap import shortened
 from oakum.lift.raising.plan import RigView
@@ -86,20 +87,11 @@ def leg_labels(
             anchor = "start" if is_left else "end"
             name = shortened(f"{i + 1} {view.attachments[i][0]}", room + 0.5 * size, theme)
             force = force_words(view, i, unit)
-            parts += _haloed(x, y + size, name, theme, text_anchor=anchor)
-            parts += _haloed(x, y + 2.2 * size, force, theme, text_anchor=anchor, font_weight="600")
+            parts.append(haloed(x, y + size, name, theme, text_anchor=anchor))
+            parts.append(haloed(x, y + 2.2 * size, force, theme, text_anchor=anchor, font_weight="600"))
             start = x + (theme.text_width(force) + 1) * (1 if is_left else -1)
             parts.append(_leader((start, y + 1.85 * size), hook, ends[i], theme))
     return svg.group(*parts, font_size=size, class_="leg-labels")
-
-
-def _haloed(x: float, y: float, words: str, theme: Theme, **style: str) -> list[str]:
-    """Write words on a ground of paper, so that lines under them do not cut through."""
-    ground = svg.text(
-        x, y, words, fill=theme.paper, stroke=theme.paper, stroke_width=3.0, stroke_linejoin="round",
-        aria_hidden="true", **style,
-    )  # fmt: skip
-    return [ground, svg.text(x, y, words, fill=theme.ink, **style)]
 
 
 def _leader(start: svg.Point, hook: svg.Point, end: svg.Point, theme: Theme) -> str:
@@ -125,5 +117,5 @@ def plan_tags(
         while any(abs(tx - a) < 1.3 * size and abs(ty - b) < 1.2 * size for a, b in taken):
             ty += 1.25 * size
         taken.append((tx, ty))
-        parts += _haloed(tx, ty, str(i + 1), theme, text_anchor="middle")
+        parts.append(haloed(tx, ty, str(i + 1), theme, text_anchor="middle"))
     return svg.group(*parts, font_size=size, font_weight="600", class_="leg-numbers")
