@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from pydantic_core import from_json
 from sqlalchemy import Connection
 
 from oakum.record.clock import Stamp
@@ -30,8 +31,8 @@ def from_row(row: Sequence[Any]) -> Entry:
         row[5],
         row[6],
         row[7],
-        json.loads(row[8]),
-        () if over == "[]" else tuple(json.loads(over)),
+        from_json(row[8]),
+        () if over == "[]" else tuple(from_json(over)),
         row[10],
         row[11],
         row[8],

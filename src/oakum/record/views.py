@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 from oakum.record.canonical import canonical_body
 from oakum.record.entries import Entry
@@ -18,17 +18,18 @@ from oakum.record.readings import Reading, grouped, standing_readings, why_open
 
 STARTS_A_FIND = frozenset({"find.entered", "find.sample"})
 _NOT_WORDS = frozenset({"parent", "of", "toml", "rig", "seen", "reason"})
+_Row: TypeAlias = tuple[Any, ...]
 
 
 class Rows(NamedTuple):
-    """The rows of one subject, a list for each view."""
+    """The rows of one subject in each view."""
 
-    find: list[tuple[Any, ...]]
-    earlier_number: list[tuple[Any, ...]]
-    joined: list[tuple[Any, ...]]
-    reading: list[tuple[Any, ...]]
-    question: list[tuple[Any, ...]]
-    gear: list[tuple[Any, ...]]
+    find: Sequence[_Row] = ()
+    earlier_number: Sequence[_Row] = ()
+    joined: Sequence[_Row] = ()
+    reading: Sequence[_Row] = ()
+    question: Sequence[_Row] = ()
+    gear: Sequence[_Row] = ()
 
 
 def sort_key(number: str) -> str:
@@ -47,7 +48,9 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
         return _new_find(entries[0])
     found = heads(entries)
     stands = standing(entries)
-    rows = Rows([], [], [], [], [], [])
+    find: list[_Row] = []
+    earlier_number: list[_Row] = []
+    gear: list[_Row] = []
     begun = [entry for entry in entries if entry.kind in STARTS_A_FIND]
     if begun:
         now = current(found)
@@ -56,14 +59,16 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
         now.update({key: first[key] for key in ("number", "of", "sample") if key in first})
         is_struck = not any(entry.kind in STARTS_A_FIND for entry in stands)
         last_ms = max(entry.at.ms for entry in entries)
-        rows.find.append(_find_row(subject, now, int(is_struck), len(entries), last_ms))
+        find.append(_find_row(subject, now, int(is_struck), len(entries), last_ms))
         earlier = {text for entry in entries for text in entry.body.get("earlier_numbers") or ()}
-        rows.earlier_number.extend((text, subject) for text in sorted(earlier))
+        earlier_number.extend((text, subject) for text in sorted(earlier))
     elif piece := gear_row(subject, entries):
-        rows.gear.append(piece)
-    rows.joined.extend((e.id, subject, e.body["other"]) for e in stands if e.kind == "find.joined")
+        gear.append(piece)
+    joined = [(e.id, subject, e.body["other"]) for e in stands if e.kind == "find.joined"]
+    reading: list[_Row] = []
+    question: list[_Row] = []
     for (quantity, state), several in grouped(standing_readings(entries)).items():
-        rows.reading.extend(_reading_row(subject, one) for one in several)
+        reading.extend(_reading_row(subject, one) for one in several)
         if why := why_open(several):
             body = {
                 "quantity": quantity,
@@ -72,20 +77,20 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
                 "values": [one.text for one in several],
                 "entries": [one.entry.id for one in several],
             }
-            rows.question.append((subject, f"reading:{quantity}:{state}", canonical_body(body)))
-    rows.question.extend(_field_questions(subject, found))
-    return rows
+            question.append((subject, f"reading:{quantity}:{state}", canonical_body(body)))
+    question.extend(_field_questions(subject, found))
+    return Rows(find, earlier_number, joined, reading, question, gear)
 
 
 def _new_find(entry: Entry) -> Rows:
     """Return the rows of a find with a single entry: the common case of an import, and nothing can differ."""
     body = entry.body
     find = _find_row(entry.subject, body, 0, 1, entry.at[0])
-    earlier = sorted(set(body.get("earlier_numbers") or ()))
-    return Rows([find], [(text, entry.subject) for text in earlier], [], [], [], [])
+    numbers = body.get("earlier_numbers")
+    return Rows((find,), [(text, entry.subject) for text in sorted(set(numbers))] if numbers else ())
 
 
-def _reading_row(subject: str, one: Reading) -> tuple[Any, ...]:
+def _reading_row(subject: str, one: Reading) -> _Row:
     body = one.entry.body["reading"] if one.is_settled else one.entry.body
     written = (one.quantity, one.state, body["value"], one.unit, body.get("sd"))
     return (one.entry.id, subject, *written, int(one.is_settled))
@@ -93,7 +98,7 @@ def _reading_row(subject: str, one: Reading) -> tuple[Any, ...]:
 
 def _find_row(
     subject: str, now: Mapping[str, Any], is_struck: int, entries: int, last_ms: int
-) -> tuple[Any, ...]:
+) -> _Row:
     value = now.get
     shown = value("number")
     return (
@@ -129,8 +134,8 @@ def _words(now: Mapping[str, Any]) -> str:
     return " ".join(found)
 
 
-def _field_questions(subject: str, found: dict[str, tuple[Head, ...]]) -> list[tuple[Any, ...]]:
-    rows: list[tuple[Any, ...]] = []
+def _field_questions(subject: str, found: dict[str, tuple[Head, ...]]) -> list[_Row]:
+    rows: list[_Row] = []
     for name, several in found.items():
         if len(several) > 1 and len(different := values(several)) > 1:
             body = {"field": name, "values": different, "entries": [head.entry.id for head in several]}
