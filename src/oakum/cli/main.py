@@ -36,6 +36,20 @@ _LIFT: Commands = {
     "reading": ("lift:reading", "Enter a load-cell reading taken under water."),
     "card": ("lift:card", "Print the measuring card of an object, for waterproof film."),
 }
+_GEAR: Commands = {
+    "list": ("gear:list_", "List every piece with its papers, and why it may not be used."),
+    "add": ("gear:add", "List a piece of gear."),
+    "change": ("gear:change", "Say something new about a piece, with a reason."),
+    "withdraw": ("gear:withdraw", "Take a piece out of use."),
+    "bring-back": ("gear:bring_back", "Bring a withdrawn piece back, passed by a named person."),
+    "import-list": ("gear:import_list", "Read a hire firm's list; a message a row."),
+}
+_PEOPLE: Commands = {
+    "list": ("people:list_", "List everybody with their competences."),
+    "add": ("people:add", "Register a person; prints the id the logbook knows them by."),
+    "competence": ("people:competence", "Say what a person is qualified for, and until when."),
+    "erase": ("people:erase", "Forget a person; every entry stays."),
+}
 _LOG: Commands = {
     "list": ("log:list_", "List the newest entries: when, who, what."),
     "show": ("log:show", "Show one entry as it is hashed."),
@@ -67,6 +81,8 @@ def _group(name: str, help_text: str, commands: Commands) -> None:
 _group("find", "The register of finds.", _FIND)
 _group("lift", "What a find weighs, in every state of its lift.", _LIFT)
 _group("log", "The logbook: what was entered, by whom, and what is still open.", _LOG)
+_group("gear", "The gear register with its papers.", _GEAR)
+_group("people", "Names and competences, beside the logbook and erasable.", _PEOPLE)
 _fill(app, _TOP)
 
 
