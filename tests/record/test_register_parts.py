@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from oakum.record.register_columns import DIMENSION, FIELDS, guess_field, unit_of
+from oakum.record.register_columns import DIMENSION, FIELDS, WORDS
 from oakum.record.register_dates import DateError, day_order, read_date
 from oakum.record.register_numbers import habits, key, loose_key, several, shape_of, year_like
+from oakum.record.sheet_columns import unit_of
 
 
 @pytest.mark.parametrize(
@@ -155,7 +156,7 @@ def test_a_first_part_that_comes_back_is_a_year_and_no_range():
     ],
 )
 def test_only_whole_names_of_columns_are_recognised(name, field):
-    assert guess_field(name) == field
+    assert WORDS.guess(name) == field
 
 
 @pytest.mark.parametrize(
@@ -179,4 +180,4 @@ def test_no_name_of_a_column_means_two_fields():
     names = [name.strip() for text in FIELDS.values() for name in text.split(",")]
     assert sorted({name for name in names if names.count(name) > 1}) == []
     assert set(DIMENSION) <= set(FIELDS)
-    assert all(guess_field(name) == field for field, text in FIELDS.items() for name in text.split(", "))
+    assert all(WORDS.guess(name) == field for field, text in FIELDS.items() for name in text.split(", "))

@@ -10,13 +10,7 @@ from typing import Any
 from oakum.record import fact_checks as must
 from oakum.record.gear_words import GEAR_KINDS, near_kind
 
-HAZARDS = {
-    "charge": "a charge: powder, fuse or shell filling",
-    "pressure": "pressure in a closed container or under concretion",
-    "gas": "gas in a hollow that is opened, such as hydrogen sulphide",
-    "remains": "human remains in or on it",
-    "venerated": "a thing that a living community holds sacred",
-}
+HAZARDS = ("charge", "pressure", "gas", "remains", "venerated")
 """The hazards every object is asked about."""
 
 MAY_BE_AUTHORISED = ("remains", "venerated")

@@ -12,12 +12,13 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from oakum.record.entries import Draft, Entry
 from oakum.record.errors import RecordError
 from oakum.record.numbers import FindNumber
-from oakum.record.register_cells import is_not_known
-from oakum.record.register_columns import FIELDS, Column, Header, columns_of, find_header
+from oakum.record.register_columns import FIELDS, WORDS
 from oakum.record.register_dates import day_order
-from oakum.record.register_numbers import habits, key
+from oakum.record.register_numbers import habits
 from oakum.record.register_proposal import Counts, ProposedFind, RegisterProposal
 from oakum.record.register_rows import NumberBook, RowReader
+from oakum.record.sheet_cells import is_not_known
+from oakum.record.sheet_columns import Column, body_rows, columns_of, header_of
 from oakum.record.sheet_rows import Row, Sheet
 
 __all__ = ["ProposedFind", "RegisterError", "RegisterProposal", "drafts", "known_numbers", "propose"]
@@ -43,12 +44,14 @@ def propose(
     "extra" keeps it under its own name. `known` are numbers the project already has. `progress(done, total)`
     counts rows. Raises `RegisterError` if there is no row of column names, `SheetError` for a wrong mapping.
     """
-    header = _header(sheet, mapping)
-    columns = columns_of(sheet, header, mapping)
+    header = header_of(sheet, WORDS, mapping)
+    if header is None:
+        raise RegisterError(_no_names(sheet))
+    columns = columns_of(sheet, header, WORDS, mapping)
     used = tuple(column for column in columns if column.field)
     if not any(column.field in ("number", "title", "description") for column in used):
         raise RegisterError(_no_names(sheet))
-    rows, left_out = _finds(sheet, header, columns)
+    rows, left_out = body_rows(sheet, header, columns)
     numbers = {row.number: _numbers(row, used) for row in rows}
     book = NumberBook(numbers, known)
     reader = RowReader(sheet.name, used, book, _orders(rows, used))
@@ -145,42 +148,12 @@ def _draft(
     return Draft("find.entered", None, body, author)
 
 
-def _header(sheet: Sheet, mapping: Mapping[str, str] | None) -> Header:
-    header = find_header(sheet)
-    if header is None and mapping:
-        first = sheet.rows[0]
-        return Header((first.number,), tuple(cell.text for cell in first.cells))
-    if header is None:
-        raise RegisterError(_no_names(sheet))
-    return header
-
-
 def _no_names(sheet: Sheet) -> str:
     return (
         f"{sheet.name}: no row of column names was found, or none of them says number, name or description. "
         "Expected names such as Find no, Name, Material, Count, Length (mm) in one row above the finds. "
         f"Or say which column is what; the fields are: {', '.join(FIELDS)}."
     )
-
-
-def _finds(sheet: Sheet, header: Header, columns: tuple[Column, ...]) -> tuple[list[Row], list[str]]:
-    """The rows that are finds, and in words what was left out: headings and repeated column names."""
-    rows: list[Row] = []
-    left_out: list[str] = []
-    names = [key(column.header) for column in columns]
-    for row in sheet.rows:
-        filled = [cell for cell in row.cells if not cell.is_blank]
-        if row.number < header.rows[0]:
-            left_out.append(f"row {row.number}: {filled[0].text[:60]}")
-        elif row.number in header.rows:
-            continue
-        elif [key(row.cells[column.index].text) for column in columns] == names:
-            left_out.append(f"row {row.number}: the column names again")
-        elif len({cell.merged for cell in filled}) == 1 and filled[0].merged and len(filled) > 1:
-            left_out.append(f"row {row.number}: {filled[0].text[:60]}")
-        else:
-            rows.append(row)
-    return rows, left_out
 
 
 def _numbers(row: Row, columns: tuple[Column, ...]) -> tuple[str, ...]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any
 
-from oakum.record.register_columns import Column
+from oakum.record.proposals import Counts as Counts
+from oakum.record.proposals import Status as Status
 from oakum.record.register_numbers import Habit
-
-Status = Literal["ready", "look", "refused"]
+from oakum.record.sheet_columns import Column
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,26 +32,6 @@ class ProposedFind:
     def number(self) -> str | None:
         """The first of the club's numbers."""
         return self.numbers[0] if self.numbers else None
-
-
-@dataclass(frozen=True, slots=True)
-class Counts:
-    """How many rows came to what. `left_out` are headings between the finds and repeated column names."""
-
-    finds: int
-    ready: int
-    look: int
-    refused: int
-    blank: int
-    left_out: int
-
-    def words(self) -> str:
-        """The counts as a sentence."""
-        return (
-            f"{_plural(self.finds, 'find')}: {self.ready} ready, {self.look} to be looked at, "
-            f"{self.refused} refused; {_plural(self.blank, 'blank row')} and "
-            f"{_plural(self.left_out, 'heading')} left out."
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +58,3 @@ class RegisterProposal:
     def of_status(self, *statuses: Status) -> tuple[ProposedFind, ...]:
         """The rows of these statuses, in order."""
         return tuple(row for row in self.rows if row.status in statuses)
-
-
-def _plural(number: int, word: str) -> str:
-    return f"{number} {word}" + ("" if number == 1 else "s")

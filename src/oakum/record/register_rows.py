@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from oakum.record.register_cells import TEXT_LIMIT, CellError, is_not_known, read_cell, role_of, spans_rows
-from oakum.record.register_columns import SEVERAL_COLUMNS, Column, guess_words
+from oakum.record.register_cells import read_cell, role_of
+from oakum.record.register_columns import SEVERAL_COLUMNS
 from oakum.record.register_numbers import Several, key, loose_key, several, year_like
-from oakum.record.register_proposal import ProposedFind, Status
+from oakum.record.register_proposal import ProposedFind
+from oakum.record.row_draft import RowDraft
+from oakum.record.sheet_cells import CellError, is_not_known, spans_rows
+from oakum.record.sheet_columns import Column, guess_words
 from oakum.record.sheet_rows import Cell, Row
 
 _SHOWN_ROWS = 3
@@ -85,7 +88,7 @@ class RowReader:
 
     def read(self, row: Row) -> ProposedFind:
         """The row as a proposed find; whatever is wrong with it becomes a message, never an error."""
-        draft = _RowDraft(row)
+        draft = _FindDraft(row)
         for column in self.columns:
             cell = row.cells[column.index]
             if cell.kind == "formula":
@@ -99,7 +102,7 @@ class RowReader:
             draft.look("nothing says what it is; a heading, or a find to be described?")
         return draft.finished()
 
-    def _take(self, draft: _RowDraft, cell: Cell, column: Column) -> None:
+    def _take(self, draft: _FindDraft, cell: Cell, column: Column) -> None:
         if is_not_known(cell.text):
             return
         if column.field == "number":
@@ -109,7 +112,7 @@ class RowReader:
         else:
             self._take_field(draft, cell, column)
 
-    def _take_number(self, draft: _RowDraft, cell: Cell) -> None:
+    def _take_number(self, draft: _FindDraft, cell: Cell) -> None:
         draft.numbers.append(cell.text)
         if cell.kind == "date":
             draft.look(
@@ -122,7 +125,7 @@ class RowReader:
                 "under one number?"
             )
 
-    def _take_finder(self, draft: _RowDraft, cell: Cell, column: Column) -> None:
+    def _take_finder(self, draft: _FindDraft, cell: Cell, column: Column) -> None:
         role = role_of(cell.text)
         if role is None:
             draft.finder = cell.text
@@ -130,7 +133,7 @@ class RowReader:
         if role is not None:
             draft.fields["found_by"] = role
 
-    def _take_field(self, draft: _RowDraft, cell: Cell, column: Column) -> None:
+    def _take_field(self, draft: _FindDraft, cell: Cell, column: Column) -> None:
         try:
             found = read_cell(cell, column, self.orders.get(column.index))
         except CellError as error:
@@ -151,7 +154,7 @@ class RowReader:
         else:
             draft.fields[field] = found.value
 
-    def _check_numbers(self, draft: _RowDraft) -> None:
+    def _check_numbers(self, draft: _FindDraft) -> None:
         if not draft.numbers and draft.status != "refused":
             draft.look("has no number in the register; once accepted it has only its new one")
         for number in draft.numbers:
@@ -165,7 +168,7 @@ class RowReader:
             for said in self.book.clashes(draft.row.number, number):
                 draft.look(said)
 
-    def _take_several(self, draft: _RowDraft, number: str, named: Several) -> None:
+    def _take_several(self, draft: _FindDraft, number: str, named: Several) -> None:
         count = draft.fields.get("count")
         if count is None:
             draft.fields["count"] = named.count
@@ -177,46 +180,16 @@ class RowReader:
         )
 
 
-class _RowDraft:
-    """What is known of a row while it is read."""
+class _FindDraft(RowDraft):
+    """A row on its way to a find."""
 
     def __init__(self, row: Row) -> None:
-        self.row = row
-        self.status: Status = "ready"
+        super().__init__(row)
         self.numbers: list[str] = []
-        self.fields: dict[str, Any] = {}
-        self.messages: list[str] = []
-        self.remarks: list[str] = []
         self.finder: str | None = None
 
-    def look(self, message: str) -> None:
-        self.messages.append(message)
-        if self.status == "ready":
-            self.status = "look"
-
-    def refuse(self, message: str) -> None:
-        if self.status != "refused":
-            self.messages.insert(0, message)
-        else:
-            self.messages.append(message)
-        self.status = "refused"
-
     def finished(self) -> ProposedFind:
-        note = "; ".join(text for text in (self.fields.pop("note", None), *self.remarks) if text)
-        if note:
-            self.fields["note"] = note
-        for name in [
-            n for n, value in self.fields.items() if isinstance(value, str) and len(value) > TEXT_LIMIT
-        ]:
-            size = len(self.fields.pop(name))
-            self.refuse(
-                f"{name} comes to {size:,} characters; up to {TEXT_LIMIT:,} are taken. Shorten it in the sheet"
-            )
-        return ProposedFind(
-            self.row.number,
-            self.status,
-            tuple(dict.fromkeys(self.numbers)),
-            self.fields,
-            tuple(dict.fromkeys(self.messages)),
-            self.finder,
-        )
+        """The row as it is proposed."""
+        messages = self.close()
+        numbers = tuple(dict.fromkeys(self.numbers))
+        return ProposedFind(self.row.number, self.status, numbers, self.fields, messages, self.finder)
