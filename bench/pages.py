@@ -36,7 +36,11 @@ SLIDE = """level => new Promise(done => {
   slider.value = level;
   slider.dispatchEvent(new Event('input', { bubbles: true }));
 })"""
-READY = "() => { const t = performance.getEntriesByType('navigation')[0]; return t.loadEventEnd - t.startTime; }"
+READY = """async () => {
+  const visit = performance.getEntriesByType('navigation')[0];
+  while (!visit.loadEventEnd) await new Promise(done => setTimeout(done, 1));
+  return visit.loadEventEnd - visit.startTime;
+}"""
 
 
 def ready_s(page: Page, address: str) -> float:
@@ -44,9 +48,6 @@ def ready_s(page: Page, address: str) -> float:
     taken = []
     for _ in range(VISITS):
         page.goto(address, wait_until="load")
-        page.wait_for_function(
-            "() => performance.getEntriesByType('navigation')[0].loadEventEnd > 0"
-        )
         taken.append(page.evaluate(READY) / 1000)
     return statistics.median(taken)
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import expect
 
 
 def press_until(page: Any, selector: str, key: str = "Tab", most: int = 80) -> None:
@@ -57,16 +58,16 @@ def test_the_slider_asks_the_server_and_the_load_and_the_water_follow(site: Any,
     there = value.inner_text()
     with page.expect_response("**/level?*"):
         slider.fill("-2")
-    page.wait_for_function("t => document.querySelector('#level-value').textContent !== t", arg=there)
+    expect(value).not_to_have_text(there)
     below = value.inner_text()
     assert exact.input_value() == "-2" and "2.00 m below the water" in page.locator("#level").inner_text()
     with page.expect_response("**/level?*"):
         page.get_by_role("button", name="Raise by 0.1 m").click()
-    page.wait_for_function("document.querySelector('#level').textContent.includes('1.90 m below')")
+    expect(page.locator("#level")).to_contain_text("1.90 m below")
     assert exact.input_value() == slider.input_value() == "-1.9"
     with page.expect_response("**/level?*"):
         exact.fill("0")
-    page.wait_for_function("t => document.querySelector('#level-value').textContent === t", arg=there)
+    expect(value).to_have_text(there)
     assert below != there
 
 
@@ -76,10 +77,11 @@ def test_the_search_answers_while_typing_and_more_finds_follow(opened: Callable[
     assert rows.count() == 50
     with page.expect_response("**/finds?*after=*"):
         page.get_by_role("link", name="Show more finds").click()
-    page.wait_for_function("document.querySelectorAll('a.row').length > 60")
+    expect(rows).not_to_have_count(50)
+    assert rows.count() > 60
     with page.expect_response("**/finds?q=*"):
         page.get_by_label("Search").press_sequentially("TOL/26/004", delay=5)
-    page.wait_for_function("document.querySelectorAll('a.row').length === 1")
+    expect(rows).to_have_count(1)
     assert "small gun" in rows.inner_text()
 
 
