@@ -1,0 +1,58 @@
+"""The same body made lighter: without its sediment, or with its crust thinned; same draws in all else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from oakum.ground.estimate import exact
+from oakum.lift.body import Body, Part, SedimentFill
+from oakum.lift.drawn import draw
+from oakum.lift.sums import Sums, summed
+from oakum.lift.weighing import Weighing
+
+THIN = 0.05
+"""The percentile of its own thickness the crust is thinned to."""
+
+
+def without_sediment(weighing: Weighing) -> Sums | None:
+    """Return the sums with every sediment taken out, None where there is none.
+
+    The draws are those of the weighing, so a reading's weights hold: it was taken before.
+    """
+    body = weighing.report.body
+    gone = {p.name for p in body.parts if _is_sediment(p) and p.hole_in is None}
+    if not any(_is_sediment(p) for p in body.parts):
+        return None
+    kept = tuple(
+        replace(
+            part,
+            fill=None if _is_sediment(part) else part.fill,
+            less=tuple(name for name in part.less if name not in gone),
+        )
+        for part in body.parts
+        if part.name not in gone
+    )
+    return _again(weighing, replace(body, parts=kept))
+
+
+def thinner_crust(weighing: Weighing) -> Sums | None:
+    """Return the sums with every coat at the 5th percentile of its thickness, None where none has a spread."""
+    body = weighing.report.body
+    if not any(p.coat is not None and not p.coat.thickness_m.is_exact for p in body.parts):
+        return None
+    return _again(weighing, replace(body, parts=tuple(_thinned(p) for p in body.parts)))
+
+
+def _is_sediment(part: Part) -> bool:
+    return isinstance(part.fill, SedimentFill) or part.role == "sediment"
+
+
+def _thinned(part: Part) -> Part:
+    if part.coat is None:
+        return part
+    thin = exact(float(part.coat.thickness_m.quantile(THIN)))
+    return replace(part, coat=replace(part.coat, thickness_m=thin))
+
+
+def _again(weighing: Weighing, body: Body) -> Sums:
+    return summed(draw(body, weighing.sums.drawn.draws))
