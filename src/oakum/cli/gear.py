@@ -157,11 +157,11 @@ def import_list(
         Which sheet of a workbook.
     """
     from oakum.cli.paper import read_bytes
-    from oakum.desk.gear_import import accept_pieces, propose
+    from oakum.desk.gear_import import accept_gear, propose_gear
 
     data = read_bytes(file)
     with opened(project, read_only=not accept) as logbook:
-        proposal = propose(logbook, data, file.name, sheet=sheet)
+        proposal = propose_gear(logbook, data, file.name, on=date.today(), sheet=sheet)
         for row in proposal.rows:
             if row.messages:
                 print(f"row {row.row}: {row.status}: {'; '.join(row.messages)}")
@@ -171,5 +171,5 @@ def import_list(
         if not accept:
             print("Nothing was entered. Add --accept to list the pieces that are ready.")
             return
-        entries = accept_pieces(logbook, proposal, data, file.name, author=by)
+        entries = accept_gear(logbook, proposal, data, file.name, author=by)
         print(f"Listed {sum(entry.kind == 'gear.listed' for entry in entries)} pieces.")
