@@ -139,7 +139,7 @@ def _one(
     worse = net > before.best if heavy else net < before.best
     extra = measured - submerged_kg if worse else None
     after = spread_of(measured if worse else submerged_kg, "kg")
-    return Use(None, extra), Conditioning(pooled, rank, effective, before, after)
+    return Use(None, extra), Conditioning(pooled, rank, effective, before, after, is_weighting=False)
 
 
 def pool(readings: Sequence[CellReading]) -> CellReading:

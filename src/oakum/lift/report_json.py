@@ -111,6 +111,7 @@ def _conditioning(done: Conditioning | None) -> dict[str, Any] | None:
         "text": done.reading.text,
         "rank": done.rank,
         "effective_draws": done.effective_draws,
+        "is_weighting": done.is_weighting,
         "before_kg": _spread(done.before_kg),
         "after_kg": _spread(done.after_kg),
     }

@@ -95,6 +95,7 @@ class Conditioning:
     effective_draws: float
     before_kg: Spread  # submerged, model alone
     after_kg: Spread
+    is_weighting: bool = True  # False: it contradicts the model, or too few draws agree; counted only where worse
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,7 @@ class WeightReport:
     states: tuple[StateWeight, ...]
     parts: tuple[PartLine, ...]
     volume_m3: Spread
-    mass_kg: Spread  # of the object alone, saturated, in air
+    mass_kg: Spread  # of the object with its crust, saturated, in air
     centres: tuple[Centre, ...]  # gravity in air, gravity submerged..., buoyancy
     hanging: Hanging
     emergence: Curve  # hook load against height of the body's lowest point above the water, negative = below

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from oakum.draw.bars import percent
 from oakum.draw.rows import figure
-from oakum.lift.conditioning import FEWEST, RANGE
 from oakum.lift.weight_report import Conditioning, StateWeight, WeightReport
 
 PLANNING_SUPPORT = "Planning support: local codes, the gear's own papers and competent persons govern."
@@ -58,7 +57,7 @@ def _reading(done: Conditioning) -> str:
 def _after(done: Conditioning, report: WeightReport) -> str:
     rank = f"the reading stands at {percent(done.rank)} of the model's own range"
     drawn = f"{done.effective_draws:,.0f} of {report.draws:,} draws still count"
-    if RANGE[0] <= done.rank <= RANGE[1] and done.effective_draws >= FEWEST:
+    if done.is_weighting:
         return f"With the reading: {done.after_kg.words()}; {rank}; {drawn}."
     return (
         f"Reading and model do not agree ({rank}; {drawn}), so the reading does not narrow the model. "
