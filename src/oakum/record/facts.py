@@ -34,9 +34,9 @@ def check_fact(name: str, body: Mapping[str, Any], over: tuple[str, ...]) -> Non
     """Raise `FactError`, naming every wrong field, unless an entry of this kind may carry the body."""
     kind = KINDS.get(name) or kind_named(name)
     wrong: list[str] = []
-    needs = kind.needs
+    checks, needs = kind.fields, kind.needs
     for key, value in body.items():
-        check = kind.check_of(key)
+        check = checks.get(key) or kind.check_of(key)
         if check is not None:
             said = check(value)
             if said and (value is not None or key in needs):  # null takes a field back: "not known"
