@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from oakum.lift.raising.plan import GearItem
+from oakum.lift.raising import GearItem
 from oakum.record import GearPiece, Logbook
 
 SAID = {
@@ -43,7 +43,12 @@ def gear_standing(logbook: Logbook, on: date) -> tuple[GearStanding, ...]:
 
 
 def gear_register(logbook: Logbook, on: date) -> dict[str, GearItem]:
-    """Return the register for a plan on the day `on`, by the identity on the tag.
+    """Return the register for a plan on the day `on`, by the identity on the tag: `register_of` all pieces."""
+    return register_of(gear_standing(logbook, on))
+
+
+def register_of(standing: tuple[GearStanding, ...]) -> dict[str, GearItem]:
+    """Return pieces by the identity on the tag.
 
     Where pieces of several kinds carry one identity, each is found by kind and identity ("shackle 12"), and
     the bare identity says so. Two pieces of one kind with one identity are one item with the lesser WLL and
@@ -51,7 +56,7 @@ def gear_register(logbook: Logbook, on: date) -> dict[str, GearItem]:
     """
     found: dict[str, GearItem] = {}
     by_tag: dict[str, list[GearStanding]] = {}
-    for one in gear_standing(logbook, on):
+    for one in standing:
         by_tag.setdefault(one.piece.identity, []).append(one)
         held = found.get(one.item.key)
         found[one.item.key] = one.item if held is None else _lesser(held, one.item)

@@ -8,8 +8,7 @@ from typing import Any, Literal
 
 from oakum.desk.entering import FieldErrors
 from oakum.desk.saying import say
-from oakum.lift.raising.hazards import AUTHORISED_FIRST, EXCLUDED_FIRST
-from oakum.lift.raising.plan import Hazard
+from oakum.lift.raising import AUTHORISED_FIRST, EXCLUDED_FIRST, Hazard
 from oakum.record import HAZARDS, Entry, Find, Logbook, Person
 from oakum.record.files import FileStore
 from oakum.record.heads import standing

@@ -8,8 +8,7 @@ from typing import Any
 
 from oakum.desk.entering import FieldErrors
 from oakum.desk.saying import say
-from oakum.lift.raising.plan import RoleHeld
-from oakum.lift.raising.rig_plan import RigPlan
+from oakum.lift.raising import RigPlan, RoleHeld
 from oakum.lift.raising.roles import NO_COMPETENCE
 from oakum.record import NEVER_LAPSES, Competence, Entry, Find, Head, Logbook, Person
 from oakum.record.kinds_lift import ROLE_PREFIX, role_field
@@ -94,7 +93,8 @@ def _held(
         holds_until = None
     else:
         holds_until, lacks = holds(person, needs, on)
-        wrong += lacks
+        # The plan says by itself that a role's competence lacks; which of several it is, only this knows.
+        wrong += lacks if len(needs) > 1 else []
     return RoleHeld(
         role=role,
         duty="",

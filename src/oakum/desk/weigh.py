@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from threading import Lock
 
 import numpy as np
 
 from oakum.desk.bodies import mesh_files
+from oakum.desk.kept import Kept
 from oakum.ground.errors import OakumError
 from oakum.lift import CellReading, LevelLoad, Weighing, WeightReport, mesh_names, parse_body, weighing_of
 from oakum.lift import load_at as load_of
@@ -97,9 +96,9 @@ def weigh_find(logbook: Logbook, number_or_id: str, *, draws: int = DRAWS, seed:
 
 
 def cell_readings(find: Find) -> tuple[CellReading, ...]:
-    """Return the readings of a load cell with the find hanging free under water."""
+    """Return the readings of a load cell with the find hanging free under water, with what hung between."""
     return tuple(
-        CellReading(one.value, one.sd, one.text)
+        CellReading(one.value, one.net_sd, one.text, one.gear or 0.0)
         for one in find.readings
         if one.quantity == HOOK_LOAD and one.state == UNDER_WATER and one.unit == "kg"
     )
@@ -118,28 +117,7 @@ def _with_question(weighing: Weighing, count: int) -> Weighing:
     return replace(weighing, report=replace(report, open_questions=(words, *report.open_questions)))
 
 
-class _Kept:
-    """The newest weighings, so that a water level is answered without weighing again."""
-
-    def __init__(self, most: int) -> None:
-        self._most = most
-        self._held: OrderedDict[tuple[object, ...], Weighing] = OrderedDict()
-        self._lock = Lock()
-
-    def get(self, key: tuple[object, ...]) -> Weighing | None:
-        with self._lock:
-            if key in self._held:
-                self._held.move_to_end(key)
-            return self._held.get(key)
-
-    def put(self, key: tuple[object, ...], weighing: Weighing) -> None:
-        with self._lock:
-            self._held[key] = weighing
-            while len(self._held) > self._most:
-                self._held.popitem(last=False)
-
-
-_kept = _Kept(_KEPT)
+_kept: Kept[Weighing] = Kept(_KEPT)
 
 
 def _weigh_head(

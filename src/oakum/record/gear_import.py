@@ -70,11 +70,9 @@ def propose(
             f"what; the fields are: {', '.join(FIELDS)}."
         )
     rows, left_out = body_rows(sheet, header, columns)
-    orders = {
-        column.index: day_order(row.cells[column.index].text for row in rows)
-        for column in used
-        if column.field in DAYS
-    }
+    dated = [column.index for column in used if column.field in DAYS]
+    habit = day_order(row.cells[index].text for row in rows for index in dated)
+    orders = {index: day_order(row.cells[index].text for row in rows) or habit for index in dated}
     reader = GearRowReader(used, orders, known, on)
     proposed = tuple(reader.read(row) for row in rows)
     statuses = [piece.status for piece in proposed]

@@ -19,6 +19,7 @@ from oakum.record.sheet_columns import Column
 from oakum.record.sheet_rows import Cell, Row
 
 _PAPERS = (("certificate_until", "certificate"), ("inspect_by", "inspection"))
+_SAME_HEAD = re.compile(r"(?P<head>\D+)(?P<first>\d+)\s*(?:-|\u2013|\bto\b)\s*(?P=head)(?P<last>\d+)")
 _NO = frozenset({"no", "n", "false", "0", "in use", "ok"})
 _YES = frozenset({"yes", "y", "true", "1", "x"})
 
@@ -126,8 +127,7 @@ class GearRowReader:
                 "no identity: without a tag no certificate can be held against it. Mark the piece and list it again"
             )
             return ()
-        named = several(written) if count is None or count > 1 else None
-        identities = (written,) if named is None else named.members
+        identities = _identities(written) if count is not None and count > 1 else (written,)
         if count is not None and count != len(identities):
             held = "one identity" if len(identities) == 1 else f"{len(identities)} identities"
             draft.refuse(
@@ -186,6 +186,13 @@ class GearRowReader:
                 draft.say(f"how long its {paper} holds is not known; every plan objects until it is")
             elif until < self.on:
                 draft.say(f"its {paper} lapsed on {until}; every plan objects until there is a new one")
+
+
+def _identities(written: str) -> tuple[str, ...]:
+    """The identities a text such as ``W1-W4``, ``S-101 to 104`` or ``7, 8`` names."""
+    plain = _SAME_HEAD.sub(r"\g<head>\g<first>-\g<last>", written)
+    named = several(plain)
+    return (written,) if named is None else named.members
 
 
 def _withdrawn(draft: RowDraft, said: Mapping[str, str]) -> str | None:

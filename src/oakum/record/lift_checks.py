@@ -154,12 +154,15 @@ def be_parts(value: Any) -> str | None:
     return None
 
 
+def be_stretch(value: Any) -> str | None:
+    """A stretch of a log: [from, to] in seconds from its first line, as decimal text."""
+    if not isinstance(value, list | tuple) or len(value) != 2 or any(map(must.be_decimal, value)):
+        return "expected [from, to] in seconds"
+    return None if float(value[0]) <= float(value[1]) else "expected [from, to], the earlier first"
+
+
 def be_gaps(value: Any) -> str | None:
-    """Gaps in a log: a list of [from, to] in seconds from its first line, as decimal text."""
-    pairs = value if isinstance(value, list | tuple) else (None,)
-    if any(
-        not isinstance(pair, list | tuple) or len(pair) != 2 or any(map(must.be_decimal, pair))
-        for pair in pairs
-    ):
-        return "expected a list of [from, to] in seconds"
+    """Gaps in a log: a list of stretches in which nothing was read."""
+    if not isinstance(value, list | tuple) or any(map(be_stretch, value)):
+        return "expected a list of [from, to] in seconds, the earlier first"
     return None

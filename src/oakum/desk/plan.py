@@ -1,0 +1,147 @@
+"""How does it come up? The plan of a find's lift: weights, rig, gear, people and hazards from the logbook."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from oakum.desk.gear import GearStanding, gear_standing, register_of
+from oakum.desk.happened import learnt_minutes
+from oakum.desk.hazards import hazards_of, in_situ_of
+from oakum.desk.kept import Kept
+from oakum.desk.people import roles_of
+from oakum.desk.plan_blocks import split_questions
+from oakum.desk.plan_rests import Parts, parts_of
+from oakum.desk.plan_state import PlanState, plan_state
+from oakum.desk.weigh import LiftAnswer, cell_readings, weigh_find
+from oakum.ground.errors import OakumError
+from oakum.lift.raising import PlanContext, RaisingPlan, RigPlan, gear_uses, parse_rig, raising_plan
+from oakum.lift.raising.fingerprint import fingerprint
+from oakum.lift.raising.gear_use import gear_items
+from oakum.lift.weighing import Weighing
+from oakum.record import Find, Logbook
+
+PLAN_DRAWS = 10_000
+
+_KEPT = 8
+
+
+class NoRigError(OakumError):
+    """The find has no rig to plan with yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanAnswer:
+    """A planned lift: the plan, the find, the rig text it rests on, its state, and the weighing behind it.
+
+    `parts` are what a briefing or a release of this plan rests on; `on` is the day it is planned for.
+    """
+
+    plan: RaisingPlan
+    find: Find
+    rig_toml: str
+    state: PlanState
+    weighed: LiftAnswer
+    parts: Parts
+    on: date
+
+
+def plan_find(
+    logbook: Logbook, number_or_id: str, *, on: date, draws: int = PLAN_DRAWS, with_helps: bool = True
+) -> PlanAnswer:
+    """Plan the lift of a find on the day `on`, from everything the logbook knows.
+
+    Raises `NoBodyError` or `NoRigError` where it has none, `BodyFileError` or `RigFileError` where a text
+    cannot be taken.
+    """
+    weighed = weigh_find(logbook, number_or_id, draws=draws)
+    find = weighed.find
+    rig_toml, rig = rig_of(find)
+    return plan_with(logbook, weighed, rig_toml, rig, on=on, with_helps=with_helps)
+
+
+def rig_of(find: Find) -> tuple[str, RigPlan]:
+    """Return the rig text of a find, and the rig. Where two stand, the newest; the release is blocked then."""
+    texts = [str(head.value) for head in find.heads.get("rig", ()) if head.value is not None]
+    if not texts:
+        raise NoRigError(
+            f"{find.number or find.title} has no rig yet: describe hook, legs or bags on its plan page, or give "
+            "it a rig file."
+        )
+    return texts[-1], parse_rig(texts[-1], name=find.number or "rig")
+
+
+def plan_with(
+    logbook: Logbook,
+    weighed: LiftAnswer,
+    rig_toml: str,
+    rig: RigPlan,
+    *,
+    on: date,
+    with_helps: bool = True,
+) -> PlanAnswer:
+    """Plan a weighed find with a rig that may differ from the one in the logbook: a slider, a text not yet kept."""
+    find = weighed.find
+    day = on.isoformat()
+    people = {person.id: person for person in logbook.people()}
+    keys = {use.piece.key for use in gear_uses(rig) if use.piece.key}
+    standing = gear_standing(logbook, on)
+    gear = {key: item for key, item in register_of(standing).items() if key in keys}
+    used = _pieces(standing, keys)
+    parts = parts_of(find, used)
+    readings = cell_readings(find)
+    report = weighed.weighing.report
+    mark = fingerprint(report, rig, gear_items(gear_uses(rig), gear, day), readings)
+    state = plan_state(find.history, mark, parts)
+    roles = roles_of(find, people, rig, on)
+    ids = {one.piece.id for pieces in used.values() for one in pieces}
+    blocked_by, others = split_questions(logbook, find.id, ids, roles)
+    context = PlanContext(
+        on=day,
+        gear=gear,
+        roles=roles,
+        hazards=hazards_of(find, people, on),
+        in_situ=in_situ_of(find),
+        stage=state.stage,
+        number=find.number or "",
+        readings=readings,
+        minutes=learnt_minutes(logbook),
+        blocked_by=blocked_by,
+        open_questions=others,
+        withdrawn=state.withdrawn,
+    )
+    plan = _planned(logbook, weighed, rig, context, with_helps)
+    return PlanAnswer(plan, find, rig_toml, state, weighed, parts, on)
+
+
+def _pieces(standing: tuple[GearStanding, ...], keys: set[str]) -> dict[str, tuple[GearStanding, ...]]:
+    """Return the pieces behind every key of the rig: one, or several where tags cannot be told apart."""
+    found: dict[str, tuple[GearStanding, ...]] = {}
+    for one in standing:
+        for key in {one.item.key, one.piece.identity} & keys:
+            found[key] = (*found.get(key, ()), one)
+    return found
+
+
+_kept: Kept[tuple[Weighing, RaisingPlan]] = Kept(_KEPT)
+
+
+def _planned(
+    logbook: Logbook, weighed: LiftAnswer, rig: RigPlan, context: PlanContext, with_helps: bool
+) -> RaisingPlan:
+    """Plan, or take the plan from the newest ones: the weighing is the same object while it rests on the same."""
+    key = (
+        str(logbook.path),
+        weighed.find.id,
+        len(weighed.bodies),
+        id(weighed.weighing.sums),
+        repr(rig),
+        repr(context),
+        with_helps,
+    )
+    held = _kept.get(key)
+    if held is not None and held[0].sums is weighed.weighing.sums:
+        return held[1]
+    plan = raising_plan(weighed.weighing, rig, context, with_helps=with_helps)
+    _kept.put(key, (weighed.weighing, plan))
+    return plan
