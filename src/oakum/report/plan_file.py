@@ -1,0 +1,145 @@
+"""The file of a lift plan: everything it says, A4, as archival PDF."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from oakum.draw import ascent, rig, turning
+from oakum.draw.hook_load import LoadPoint, reading_rows
+from oakum.draw.rows import Rows
+from oakum.draw.utilisation import amounts_words, percent_words, rule_words
+from oakum.lift.raising.plan import RaisingPlan, TurningAnswer
+from oakum.report import phrases, plan_pictures
+from oakum.report import plan_phrases as say
+from oakum.report import plan_tables as tables
+from oakum.report.pdf import compile_pdf
+from oakum.report.weight_sheet import state_rows
+
+
+def plan_file_pdf(
+    plan: RaisingPlan,
+    *,
+    date: datetime.date,
+    names: Mapping[str, str],
+    points: Sequence[LoadPoint] = (),
+    demo: bool = False,
+) -> bytes:
+    """Return the whole plan as an archival PDF.
+
+    `names` are people by id. `points` are load-cell readings of the lift itself, shown against the bands.
+    `demo` prints on every page that the figures are invented.
+    """
+    return compile_pdf("plan_file", file_data(plan, names, points, demo=demo), date=date)
+
+
+def file_data(
+    plan: RaisingPlan, names: Mapping[str, str], points: Sequence[LoadPoint] = (), *, demo: bool = False
+) -> dict[str, Any]:
+    """Return everything the file says as text, rows and drawings, in the order it is set."""
+    unit = plan.cell_unit
+    return {
+        "title": plan.title,
+        "number": plan.number,
+        "short": say.short_title(plan),
+        "stage": say.stage_words(plan),
+        "demo": phrases.DEMO if demo else "",
+        "governs": phrases.PLANNING_SUPPORT,
+        "verdict": list(say.verdict_lines(plan)),
+        "objected": bool(plan.objections),
+        "blocked": list(plan.blocked_by),
+        "summary": _summary(plan),
+        "trial": say.trial_sentence(plan.trial),
+        "bars": plan_pictures.bar_pictures(plan),
+        "rig": plan_pictures.rig_pictures(plan),
+        "legs": _rows(rig.rig_rows(plan)) if plan.views else None,
+        "places": _rows(rig.place_rows(plan)) if plan.views else None,
+        "load": plan_pictures.load_picture(plan, points),
+        "readings": _rows(reading_rows(plan.weight.emergence, points, unit)) if points else None,
+        "gear": _rows(tables.gear_rows(plan)),
+        "states": _rows(state_rows(plan.weight)),
+        "slings": [
+            {
+                "title": f"Slings {answer.load}",
+                "lines": list(tables.sling_lines(answer, unit)),
+                "rows": _rows(tables.sling_rows(answer, unit)),
+            }
+            for answer in (plan.under_water, plan.in_air)
+            if answer is not None
+        ],
+        "bags": _bags(plan),
+        "turning": [_turning(answer, unit) for answer in plan.turning],
+        "checks": _checks(plan),
+        "steps": _rows(tables.step_rows(plan)),
+        "total": say.total_words(plan),
+        "go": _rows(tables.go_rows(plan)),
+        "hazards": _rows(tables.hazard_rows(plan, names)),
+        "in_situ": plan.in_situ or "",
+        "roles": _rows(tables.role_rows(plan, names)),
+        "helps": _rows(tables.help_rows(plan)),
+        "questions": list(plan.open_questions),
+        "assumptions": list(plan.assumptions),
+        "cautions": list(plan.cautions),
+        "not_covered": list(plan.not_covered),
+        "origin": say.origin_words(plan),
+    }
+
+
+def _summary(plan: RaisingPlan) -> list[list[str]]:
+    """Return the figures of the first page: what, how much."""
+    return [
+        *([f"hook load {state}", words] for state, words in say.hook_lines(plan)),
+        ["governs", say.governing_words(plan).removeprefix("Governs: ").rstrip(".")],
+        ["whole lift", say.total_words(plan).removeprefix("Whole lift: ").rstrip(".")],
+    ]
+
+
+def _bags(plan: RaisingPlan) -> dict[str, Any] | None:
+    if plan.bags is None:
+        return None
+    return {
+        "lines": list(tables.bag_lines(plan.bags, plan.cell_unit)),
+        "pictures": plan_pictures.bag_pictures(plan),
+        "failed": _rows(ascent.failed_rows(plan.bags, plan.cell_unit)),
+    }
+
+
+def _turning(answer: TurningAnswer, unit: str) -> dict[str, Any]:
+    lines = [f"Not computed: {answer.refused}."] if answer.refused else []
+    turn = answer.turn
+    if turn is not None:
+        lines.append(f"Greatest pull: {turn.largest_pull_kg.words()}; as a load-cell reading.")
+        lines.append(
+            f"It goes by itself at {turn.balance_deg.words()}; held back with up to {turn.largest_hold_kg.p95:,.0f} kg."
+            if turn.goes_by_itself > 0.0
+            else "It does not go by itself before it is down."
+        )
+    if answer.roll is not None:
+        lines.append(f"Greatest pull: {answer.roll.largest_pull_kg.words()}; as a load-cell reading.")
+    for part in (turn, answer.frame, answer.roll):
+        lines += [] if part is None else [f"objection: {o}." for o in part.objections]
+    return {
+        "title": f"Turning: {answer.name}",
+        "lines": lines,
+        "picture": plan_pictures.turning_picture(answer, unit),
+        "frame": _rows(turning.frame_rows(answer.frame, unit)) if answer.frame is not None else None,
+    }
+
+
+def _checks(plan: RaisingPlan) -> list[dict[str, str]]:
+    return [
+        {
+            "title": check.title,
+            "used": percent_words(check),
+            "amounts": amounts_words(check, plan.cell_unit),
+            "basis": check.basis,
+            "rule": rule_words(check),
+            "objection": check.objection or "",
+        }
+        for check in plan.checks
+    ]
+
+
+def _rows(rows: Rows) -> dict[str, Any]:
+    return {"caption": rows.caption, "head": list(rows.head), "lines": [list(line) for line in rows.lines]}
