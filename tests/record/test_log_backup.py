@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -93,7 +92,7 @@ def test_entries_with_a_gap_or_a_change_are_refused(log: Logbook, tmp_path: Path
     with pytest.raises(ChainError, match="does not follow entry 1"):
         log.receive([entries[0], entries[2]])
     with pytest.raises(ChainError, match="was changed"):
-        log.receive([replace(entries[0], author="diver")])
+        log.receive([entries[0]._replace(author="diver")])
     assert log.count() == 5
 
 

@@ -1,11 +1,14 @@
-"""An entry of the logbook: what it holds, how it is hashed, how a draft becomes one."""
+"""An entry of the logbook: what it holds, how it is hashed, how a draft becomes one.
+
+Drafts and entries are named tuples: as unchangeable as frozen dataclasses and made several times faster,
+which is a tenth of the whole time it takes to write or to read a hundred thousand.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 import uuid_utils
 
@@ -17,8 +20,7 @@ FIRST_PREV = "0" * 64
 _PLAIN = re.compile(r"[A-Za-z0-9][A-Za-z0-9._:/+-]{0,99}")
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(NamedTuple):
     """An entry before it has a place in the chain. `subject` None means: a new thing, give it an id."""
 
     kind: str
@@ -29,8 +31,7 @@ class Draft:
     seen: Mapping[str, Any] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """One entry. `at` is (wall milliseconds, counter); `prev` and `hash` are SHA-256 in hexadecimal."""
 
     id: str
@@ -44,7 +45,7 @@ class Entry:
     over: tuple[str, ...]
     prev: str
     hash: str
-    body_text: str = field(default="", compare=False, repr=False)
+    body_text: str = ""
 
     @property
     def seen(self) -> dict[str, Any] | None:
