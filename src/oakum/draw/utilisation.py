@@ -62,18 +62,22 @@ def utilisation_bars(
     cell_unit: str = "kg",
     theme: Theme = PAGE,
     width: float | None = None,
+    across_share: float | None = None,
+    with_head: bool = True,
     key: str = "utilisation",
 ) -> str:
     """Draw the checks in their order; `governing` is named where it stands among them.
 
-    A check whose capacity is not known is a hatched bar; an objection stands under its bar in words.
+    A check whose capacity is not known is a hatched bar; an objection stands under its bar in words. For a
+    list in several pieces `across_share` (of `width_share`) keeps one length of bars and `with_head` writes
+    the 100 % once.
     """
     across = width or theme.width
     size = theme.text_size
-    full = _across(checks)
+    full = across_share or width_share(checks)
     left, right = 0.0, across - theme.text_width("not known") - 0.8 * size
     line_x = left + (right - left) / full
-    top = 2.0 * size
+    top = 2.0 * size if with_head else 0.3 * size
     parts: list[str] = []
     y = top
     for check in checks:
@@ -88,7 +92,7 @@ def utilisation_bars(
     return svg.document(
         across,
         y + 0.2 * size,
-        svg.group(*parts, head, font_size=size),
+        svg.group(*parts, head if with_head else "", font_size=size),
         title="Utilisation: what is asked over what it bears",
         description=f"{said}.",
         key=key,
@@ -122,7 +126,7 @@ def rule_words(check: Check) -> str:
     return f"{rule.words}; {rule.source}{where}: {rule.mark}"
 
 
-def _across(checks: Sequence[Check]) -> float:
+def width_share(checks: Sequence[Check]) -> float:
     """Return the share of capacity that the whole width stands for."""
     most = max((c.utilisation or 0.0 for c in checks), default=0.0)
     return min(max(1.15, 1.05 * most), _MOST_ACROSS)

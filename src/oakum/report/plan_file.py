@@ -71,6 +71,7 @@ def file_data(
         "bags": _bags(plan),
         "turning": [_turning(answer, unit) for answer in plan.turning],
         "checks": _checks(plan),
+        "rules": _rules(plan),
         "steps": _rows(tables.step_rows(plan)),
         "total": say.total_words(plan),
         "go": _rows(tables.go_rows(plan)),
@@ -106,39 +107,31 @@ def _bags(plan: RaisingPlan) -> dict[str, Any] | None:
 
 
 def _turning(answer: TurningAnswer, unit: str) -> dict[str, Any]:
-    lines = [f"Not computed: {answer.refused}."] if answer.refused else []
-    turn = answer.turn
-    if turn is not None:
-        lines.append(f"Greatest pull: {turn.largest_pull_kg.words()}; as a load-cell reading.")
-        lines.append(
-            f"It goes by itself at {turn.balance_deg.words()}; held back with up to {turn.largest_hold_kg.p95:,.0f} kg."
-            if turn.goes_by_itself > 0.0
-            else "It does not go by itself before it is down."
-        )
-    if answer.roll is not None:
-        lines.append(f"Greatest pull: {answer.roll.largest_pull_kg.words()}; as a load-cell reading.")
-    for part in (turn, answer.frame, answer.roll):
-        lines += [] if part is None else [f"objection: {o}." for o in part.objections]
     return {
         "title": f"Turning: {answer.name}",
-        "lines": lines,
+        "lines": list(tables.turning_lines(answer, unit)),
         "picture": plan_pictures.turning_picture(answer, unit),
         "frame": _rows(turning.frame_rows(answer.frame, unit)) if answer.frame is not None else None,
     }
 
 
 def _checks(plan: RaisingPlan) -> list[dict[str, str]]:
+    numbers = {rule: i for i, rule in enumerate(_rules(plan), 1)}
     return [
         {
             "title": check.title,
             "used": percent_words(check),
             "amounts": amounts_words(check, plan.cell_unit),
-            "basis": check.basis,
-            "rule": rule_words(check),
+            "basis": f"{check.basis}; rule {numbers[rule_words(check)]}",
             "objection": check.objection or "",
         }
         for check in plan.checks
     ]
+
+
+def _rules(plan: RaisingPlan) -> list[str]:
+    """Return every rule once, in the order of the checks."""
+    return list(dict.fromkeys(rule_words(check) for check in plan.checks))
 
 
 def _rows(rows: Rows) -> dict[str, Any]:

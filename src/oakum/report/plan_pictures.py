@@ -11,7 +11,7 @@ from oakum.lift.checks import Check
 from oakum.lift.raising.plan import RaisingPlan, TurningAnswer
 
 _RIG_HEIGHT_PT = 330.0
-_BARS_A_PICTURE = 12
+_BARS_A_PICTURE = 3
 _LOW = 0.4 * PRINT.width
 
 
@@ -39,7 +39,7 @@ def rig_pictures(plan: RaisingPlan) -> dict[str, Any] | None:
 
 
 def bar_pictures(plan: RaisingPlan) -> list[dict[str, Any]]:
-    """Return the utilisation bars, a dozen a picture so that pages break between them."""
+    """Return the utilisation bars, a few a picture so that pages break between them."""
     checks = plan.checks
     runs = [checks[i : i + _BARS_A_PICTURE] for i in range(0, len(checks), _BARS_A_PICTURE)]
     return [_bars(run, plan, i) for i, run in enumerate(runs)]
@@ -89,7 +89,13 @@ def turning_picture(answer: TurningAnswer, cell_unit: str) -> dict[str, Any] | N
 
 def _bars(run: Sequence[Check], plan: RaisingPlan, index: int) -> dict[str, Any]:
     drawn = utilisation.utilisation_bars(
-        run, governing=plan.governing, cell_unit=plan.cell_unit, theme=PRINT, key=f"utilisation-{index}"
+        run,
+        governing=plan.governing,
+        cell_unit=plan.cell_unit,
+        theme=PRINT,
+        across_share=utilisation.width_share(plan.checks),
+        with_head=index == 0,
+        key=f"utilisation-{index}",
     )
     said = "; ".join(f"{c.title} {utilisation.percent_words(c)}" for c in run)
     return _picture(drawn, f"Utilisation: {said}")

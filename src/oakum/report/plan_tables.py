@@ -8,7 +8,7 @@ from oakum.draw.forces import in_unit, load_words, reading, reading_figures, uni
 from oakum.draw.rows import Rows, figure
 from oakum.lift.bags import BagAnswer
 from oakum.lift.gravity import G_M_S2
-from oakum.lift.raising.plan import RaisingPlan
+from oakum.lift.raising.plan import RaisingPlan, TurningAnswer
 from oakum.lift.slings import SlingAnswer
 from oakum.report import plan_phrases as say
 
@@ -183,7 +183,34 @@ def bag_lines(bags: BagAnswer, cell_unit: str) -> tuple[str, ...]:
     for choice in bags.instead:
         kinds = ", ".join(f"{n} x {kind.title}" for kind, n in choice.counts)
         said.append(
-            f"Instead: {kinds}: counted lift {100 * choice.counted:+.0f} %, full {100 * choice.excess:+.0f} %"
+            f"Instead: {kinds}: counted on for {_over(choice.counted)}, full {_over(choice.excess)}"
             + (f"; objection: {choice.objection}." if choice.objection else ".")
         )
     return tuple(said)
+
+
+def turning_lines(answer: TurningAnswer, cell_unit: str) -> tuple[str, ...]:
+    """Say what a turning or rolling asks for, where it goes by itself, and what stands against it."""
+    lines = [f"Not computed: {answer.refused}."] if answer.refused else []
+    turn = answer.turn
+    if turn is not None:
+        lines.append(
+            f"Greatest pull: {in_unit(turn.largest_pull_kg, cell_unit).words()}; as a load-cell reading."
+        )
+        lines.append(
+            f"It goes by itself at {turn.balance_deg.words()}; held back with up to "
+            f"{load_words(turn.largest_hold_kg.p95, cell_unit)}."
+            if turn.goes_by_itself > 0.0
+            else "It does not go by itself before it is down."
+        )
+    if answer.roll is not None:
+        pull = in_unit(answer.roll.largest_pull_kg, cell_unit)
+        lines.append(f"Greatest pull: {pull.words()}; as a load-cell reading.")
+    for part in (turn, answer.frame, answer.roll):
+        lines += [] if part is None else [f"objection: {o}." for o in part.objections]
+    return tuple(lines)
+
+
+def _over(share: float) -> str:
+    """Say a share of the weight over or under it: "11 % over the weight"."""
+    return f"{abs(100 * share):.0f} % {'over' if share >= 0.0 else 'under'} the weight"

@@ -2,54 +2,49 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from rich import box
 from rich.console import Console
-from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
 from oakum.draw.bars import driver_rows, nothing_drives
 from oakum.draw.body import body_rows
-from oakum.draw.rows import Rows, spread_figures
+from oakum.draw.rows import spread_figures
 from oakum.lift.weight_report import WeightReport
 from oakum.report import phrases
+from oakum.report.console import SIGNAL, bare_table, headed_lines, rows_table
 from oakum.report.weight_sheet import part_rows, sum_lines
-
-_SIGNAL = "bold dark_orange3"
 
 
 def render_terminal(report: WeightReport, console: Console, *, demo: bool = False) -> None:
     """Print the weight sheet to a rich console; what the user wrote is never taken as markup."""
     console.print(Text(report.title, style="bold"))
     if demo:
-        console.print(Text(phrases.DEMO, style=_SIGNAL))
-    style = _SIGNAL if report.objections else "bold"
+        console.print(Text(phrases.DEMO, style=SIGNAL))
+    style = SIGNAL if report.objections else "bold"
     for line in phrases.verdict_lines(report):
         console.print(Text(line, style=style))
     console.print()
     peak = phrases.peak_state(report)
     console.print(Text(f"{peak.title}: {peak.load_kg.words()}."))
     console.print(_states(report))
-    _lines(console, "Cautions", report.cautions)
+    headed_lines(console, "Cautions", report.cautions)
     _drivers(console, report)
-    _lines(console, "Open questions", report.open_questions)
-    console.print(_table(body_rows(report), stacked=True))
-    _lines(console, "Where the hook must be", phrases.hanging_words(report))
-    _lines(console, "Load cell", phrases.conditioning_words(report))
-    _lines(console, "Breaking out of the bed", (phrases.breakout_words(report),))
+    headed_lines(console, "Open questions", report.open_questions)
+    console.print(rows_table(body_rows(report), stacked=True))
+    headed_lines(console, "Where the hook must be", phrases.hanging_words(report))
+    headed_lines(console, "Load cell", phrases.conditioning_words(report))
+    headed_lines(console, "Breaking out of the bed", (phrases.breakout_words(report),))
     console.print(_parts(report))
     for line in sum_lines(report):
         console.print(Text(line))
-    _lines(console, "Assumptions", report.assumptions)
+    headed_lines(console, "Assumptions", report.assumptions)
     console.print()
     console.print(Text(phrases.origin_words(report), style="dim"))
     console.print(Text(phrases.PLANNING_SUPPORT))
 
 
 def _states(report: WeightReport) -> Table:
-    table = _empty("Hook load in every state, load-cell reading in kg")
+    table = bare_table("Hook load in every state, load-cell reading in kg")
     peak = phrases.peak_state(report)
     for name in ("state", "low, P5", "likely", "high, P95"):
         table.add_column(Text(name), justify="left" if name == "state" else "right", no_wrap=name != "state")
@@ -62,7 +57,7 @@ def _states(report: WeightReport) -> Table:
 def _parts(report: WeightReport) -> Table:
     """Set the part list with role, shape and material under the name, so that it fits a narrow terminal."""
     rows = part_rows(report)
-    table = _empty(rows.caption)
+    table = bare_table(rows.caption)
     for head in (rows.head[0], *rows.head[3:]):
         table.add_column(Text(head), justify="left" if head == rows.head[0] else "right")
     for name, role, made, *figures in rows.lines:
@@ -74,33 +69,6 @@ def _parts(report: WeightReport) -> Table:
 def _drivers(console: Console, report: WeightReport) -> None:
     peak = phrases.peak_state(report)
     if not peak.load_kg.drivers:
-        _lines(console, "What drives the width", (nothing_drives(peak.load_kg),))
+        headed_lines(console, "What drives the width", (nothing_drives(peak.load_kg),))
         return
-    console.print(_table(driver_rows(peak.load_kg, peak.title)))
-
-
-def _empty(title: str) -> Table:
-    return Table(title=Text(title, style="bold"), title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
-
-
-def _table(rows: Rows, *, stacked: bool = False) -> Table:
-    """Set rows as a table; `stacked` puts a range in brackets under its likely value."""
-    table = _empty(rows.caption)
-    for index, head in enumerate(rows.head):
-        right = index > 0 and all(_is_figure(line[index]) for line in rows.lines)
-        table.add_column(Text(head), justify="right" if right else "left")
-    for line in rows.lines:
-        table.add_row(*(Text(cell.replace(" (", "\n(") if stacked else cell) for cell in line))
-    return table
-
-
-def _is_figure(cell: str) -> bool:
-    return cell[:1].isdigit() or cell[:1] == "\u2212"
-
-
-def _lines(console: Console, title: str, lines: Sequence[str]) -> None:
-    if lines:
-        console.print()
-        console.print(Text(title, style="bold"))
-        for line in lines:
-            console.print(Padding(Text(line), (0, 0, 0, 2)))
+    console.print(rows_table(driver_rows(peak.load_kg, peak.title)))
