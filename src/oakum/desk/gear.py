@@ -8,6 +8,7 @@ from typing import Any
 
 from oakum.lift.raising import GearItem
 from oakum.record import GearPiece, Logbook
+from oakum.record.gear_words import tag_key
 
 SAID = {
     "wll": "WLL",
@@ -34,11 +35,12 @@ class GearStanding:
 def gear_standing(logbook: Logbook, on: date) -> tuple[GearStanding, ...]:
     """Return every piece that is not struck out, in order of kind and identity, as it stands on the day `on`."""
     every = logbook.gear()
-    tags: dict[str, int] = {}
+    kinds: dict[str, set[str]] = {}
     for piece in every:
-        tags[piece.identity] = tags.get(piece.identity, 0) + 1
+        kinds.setdefault(tag_key(piece.identity), set()).add(piece.kind)
     return tuple(
-        standing_of(piece, on, key=piece.identity if tags[piece.identity] == 1 else piece.name) for piece in every
+        standing_of(piece, on, key=piece.identity if len(kinds[tag_key(piece.identity)]) == 1 else piece.name)
+        for piece in every
     )
 
 

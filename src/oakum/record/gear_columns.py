@@ -13,14 +13,14 @@ FIELDS: dict[str, str] = {
     "reference, stock no, fleet no",
     "kind": "kind, type, item type, equipment type, category, gear, item, equipment, type equipment, what",
     "description": "description, desc, details, item description, equipment description, name, product, article",
-    "count": "count, qty, quantity, pieces, pcs, number pieces, no off",
+    "count": "count, qty, quantity, pieces, pcs, number pieces, no pieces, no off",
     "wll": "wll, working load limit, working load, rated load, rated capacity, capacity, safe working load, swl, "
-    "load limit, max load, rating, wll vertical, wll straight",
+    "load limit, load, rating, wll vertical, wll straight",
     "length": "length, len, l, working length, effective length, ewl, leg length, reach",
     "diameter": "diameter, dia, size, pin diameter, rope diameter, bow diameter, chain size, d",
     "volume": "volume, bag volume, air volume, full volume",
     "mass": "mass, weight, wt, own weight, unit weight, self weight, weight each",
-    "leg_of": "leg of, set, set no, belongs to, part of set, leg set",
+    "leg_of": "leg, set, set no, belongs to, part set, leg set",
     "maker": "maker, make, manufacturer, brand, mfr",
     "owner": "owner, owned by, hire firm, supplier, hired from, property",
     "certificate": "certificate, certificate no, certificate number, cert, cert no, cert number, test certificate, "
@@ -31,7 +31,7 @@ FIELDS: dict[str, str] = {
     "cert expiry, expiration, expiration date, cert valid until, certificate valid until, date expiry",
     "inspected_on": "inspected, inspected on, last inspection, last inspected, inspection date, date inspection, "
     "last exam, last examination, examined, date examined, thorough examination, date last inspection, "
-    "date last thorough examination, last loler",
+    "last thorough examination, last thorough exam, date last thorough examination, last loler",
     "inspect_by": "inspect by, next inspection, inspection due, next inspection due, next exam, next examination, "
     "next due, due, due date, reinspect by, inspection expiry, next thorough examination, next loler, "
     "date next inspection, next examination due",

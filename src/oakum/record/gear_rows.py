@@ -12,14 +12,16 @@ from oakum.record.gear_columns import kind_of
 from oakum.record.gear_words import GEAR_KINDS, identity_key, near_kind
 from oakum.record.kinds_gear import papers_in_order
 from oakum.record.proposals import Status
-from oakum.record.register_numbers import several
+from oakum.record.register_numbers import LARGEST_RANGE
 from oakum.record.row_draft import RowDraft
 from oakum.record.sheet_cells import CellError, is_not_known
 from oakum.record.sheet_columns import Column
 from oakum.record.sheet_rows import Cell, Row
 
 _PAPERS = (("certificate_until", "certificate"), ("inspect_by", "inspection"))
-_SAME_HEAD = re.compile(r"(?P<head>\D+)(?P<first>\d+)\s*(?:-|\u2013|\bto\b)\s*(?P=head)(?P<last>\d+)")
+_RUN = re.compile(r"(?P<head>\D*)(?P<first>\d+)\s*(?:-|\u2013|\.\.|\bto\b)\s*(?:(?P=head))?(?P<last>\d+)")
+_LIST = re.compile(r"\s*(?:,|;|&|\band\b)\s*")
+_OUT_OF_USE = re.compile(r"quarantin|do not use|not to be used|withdrawn|condemned|scrapped|out of use", re.I)
 _NO = frozenset({"no", "n", "false", "0", "in use", "ok"})
 _YES = frozenset({"yes", "y", "true", "1", "x"})
 
@@ -189,15 +191,21 @@ class GearRowReader:
 
 
 def _identities(written: str) -> tuple[str, ...]:
-    """The identities a text such as ``W1-W4``, ``S-101 to 104`` or ``7, 8`` names."""
-    plain = _SAME_HEAD.sub(r"\g<head>\g<first>-\g<last>", written)
-    named = several(plain)
-    return (written,) if named is None else named.members
+    """The identities a text such as ``W1-W4``, ``S-101 to 104`` or ``7, 8`` names; the count tells if it is so."""
+    if found := _RUN.fullmatch(written):
+        first, last = found["first"], found["last"]
+        size = int(last) - int(first) + 1
+        if 2 <= size <= LARGEST_RANGE and len(last) == len(first):
+            return tuple(f"{found['head']}{n:0{len(first)}d}" for n in range(int(first), int(last) + 1))
+    return tuple(piece for piece in _LIST.split(written) if piece)
 
 
 def _withdrawn(draft: RowDraft, said: Mapping[str, str]) -> str | None:
     written = said.get("withdrawn", "")
     if not written or written.casefold() in _NO:
-        return None
+        note = str(draft.fields.get("note", ""))
+        if not _OUT_OF_USE.search(note):
+            return None
+        written = note
     draft.say("is withdrawn in the list, and is listed as withdrawn")
     return "withdrawn in the list" if written.casefold() in _YES else written
