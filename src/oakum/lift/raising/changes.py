@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from oakum.lift.raising.errors import RaisingError
-from oakum.lift.raising.rig_plan import Point, RigBag, RigPlan
+from oakum.lift.raising.rig_plan import Piece, Point, RigBag, RigPlan
 
 _STEPS = 80
 
@@ -70,7 +70,7 @@ def with_bags(rig: RigPlan, number: int) -> RigPlan:
         raise RaisingError(f"there must be at least one bag, got {number}")
     kept = bags.bags[:number]
     last = bags.bags[-1]
-    more = tuple(_another(last, i, bags.bags) for i in range(1, number - len(kept) + 1))
+    more = tuple(_another(last, i) for i in range(1, number - len(kept) + 1))
     return replace(rig, bags=replace(bags, bags=(*kept, *more)))
 
 
@@ -91,10 +91,11 @@ def hook_over_hanging_point(rig: RigPlan) -> RigPlan:
     )
 
 
-def _another(bag: RigBag, number: int, taken: tuple[RigBag, ...]) -> RigBag:
-    """Return one more bag of a kind with the same ratings, its pieces still to be named."""
+def _another(bag: RigBag, number: int) -> RigBag:
+    """Return one more bag of a kind, its own pieces still to be named: one tag is on one piece."""
     name = f"{bag.name} again" if number == 1 else f"{bag.name} again {number}"
-    return replace(bag, name=name)
+    crown = None if bag.crown is None else replace(bag.crown, piece=Piece("", bag.crown.piece.wll_kg))
+    return replace(bag, name=name, piece=Piece(), strop=Piece("", bag.strop.wll_kg), crown=crown)
 
 
 def _top(rig: RigPlan) -> float:

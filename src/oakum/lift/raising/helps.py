@@ -28,7 +28,7 @@ from oakum.lift.weighing import Weighing
 HELP_DRAWS = 1000
 """Draws a help is solved with, before and after alike."""
 
-_LEGS = ("sling:", "shackle:", "eye:", "top", "spreader:")
+_LEGS = ("sling:", "shackle:", "eye:")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +69,12 @@ def _rank(found: Help) -> tuple[bool, int, float]:
     return found.refused is not None, -len(found.removes), -(found.gain or 0.0)
 
 
-def _used(solved: Solved, keys: tuple[str, ...]) -> float | None:
-    """Return the greatest utilisation among the checks whose keys begin so."""
-    found = [c.utilisation for c in solved.checks if c.key.startswith(keys) and c.utilisation is not None]
-    return max(found, default=None)
+def _hardest(solved: Solved, keys: tuple[str, ...], unit: str) -> float | None:
+    """Return the greatest utilisation among the checks whose keys begin so, or the greatest demand in a unit."""
+    found = [c for c in solved.checks if c.key.startswith(keys)]
+    if unit == "1":
+        return max((c.utilisation for c in found if c.utilisation is not None), default=None)
+    return max((c.demand for c in found if c.unit == unit), default=None)
 
 
 def _gone(before: Solved, after: Solved) -> tuple[str, ...]:
@@ -92,19 +94,23 @@ def _refused(title: str, measure: str, before: float | None, unit: str, cost: st
 def _resolved(
     asking: _Asking, title: str, measure: str, keys: tuple[str, ...], cost: str, change: Callable[[], RigPlan]
 ) -> Help:
-    """Return the help of a changed rig; the number that moves is the greatest utilisation under `keys`."""
-    before = _used(asking.base, keys)
+    """Return the help of a changed rig: the greatest utilisation under `keys`, or demand where nothing is rated."""
+    unit = "1"
+    before = _hardest(asking.base, keys, unit)
+    if before is None:
+        unit = next((c.unit for c in asking.base.checks if c.key.startswith(keys)), "1")
+        before = _hardest(asking.base, keys, unit)
     try:
         after = _solved_again(asking, change())
     except OakumError as error:
-        return _refused(title, measure, before, "1", cost, str(error))
-    found = _used(after, keys)
+        return _refused(title, measure, before, unit, cost, str(error))
+    found = _hardest(after, keys, unit)
     if found is None:
-        new = [o for o in after.objections if o not in asking.base.objections]
+        refused = [*after.hung.refused, *after.beamed.refused]
         return _refused(
-            title, measure, before, "1", cost, new[0] if new else "nothing of it has a known rating"
+            title, measure, before, unit, cost, refused[0] if refused else "there is nothing it could change"
         )
-    return Help(title, measure, before, found, "1", cost, _gone(asking.base, after))
+    return Help(title, measure, before, found, unit, cost, _gone(asking.base, after))
 
 
 def _solved_again(asking: _Asking, changed: RigPlan) -> Solved:
@@ -154,7 +160,7 @@ def _hook_over(asking: _Asking) -> Help:
     return _resolved(
         asking,
         "Hook moved over the hanging point",
-        "tilt over its limit",
+        "tilt of the load",
         ("tilt",),
         "none to the object; legs are cut or shortened anew",
         lambda: hook_over_hanging_point(asking.rig),
