@@ -16,11 +16,17 @@ from oakum.lift.bags import BagAnswer, FailedBag
 from oakum.lift.bags.wording import in_ten
 from oakum.lift.weight_report import Curve
 
+_NO_CASE = "The bags alone do not lift the load: nothing rises on them."
+
 
 def ascent_curves(bags: BagAnswer, cell_unit: str) -> tuple[Curve, ...]:
-    """Return what is drawn of a rise: the force away from balance, then the speed if nobody vents."""
+    """Return what is drawn of a rise: the force away from balance, then the speed if nobody vents.
+
+    Nothing where the bags never lift the load, as when they only relieve a hook.
+    """
     rises = [a.speed for a in (bags.just_lifting, bags.all_full) if a is not None and a.speed is not None]
-    return (curve_in(bags.neutral, cell_unit), *rises)
+    neutral = (curve_in(bags.neutral, cell_unit),) if bags.lifts > 0.0 else ()
+    return (*neutral, *rises)
 
 
 def ascent_drawings(
@@ -73,9 +79,7 @@ def failed_bands(
     for case, lines, y in zip(bags.failed, said, tops, strict=False):
         parts.append(_case(case, lines, y, x.at(0.0), lambda v: x.at(v * factor), theme))
     if not bags.failed:
-        parts.append(
-            svg.text(0, top + size, "the bags do not lift it: nothing can fail on the way up", fill=theme.ink)
-        )
+        parts.append(svg.text(0, top + size, _NO_CASE, fill=theme.ink))
     for tick in x.ticks:
         half = theme.text_width(x.label(tick)) / 2
         parts.append(svg.line(x.at(tick), base, x.at(tick), base + 3, stroke=theme.ink, stroke_width=0.7))
@@ -93,7 +97,8 @@ def failed_bands(
         base + 3.1 * size,
         svg.group(*parts, font_size=size, fill=theme.ink),
         title="One bag fails: the force that is left on the load",
-        description=" ".join(f"{case.words}." for case in bags.failed) or "No case: the bags do not lift it.",
+        description=" ".join(f"{case.words}." for case in bags.failed)
+        or "No case: the bags alone do not lift the load.",
         key=key,
         font=theme.font,
     )

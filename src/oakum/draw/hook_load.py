@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from oakum.draw import svg
@@ -13,10 +13,11 @@ from oakum.draw.halo import haloed
 from oakum.draw.rows import Rows
 from oakum.draw.scale import Axis, decimals
 from oakum.draw.theme import PAGE, Theme
-from oakum.lift.raising.plan import TrialLift
+from oakum.lift.raising.afterwards import ReadRow, rigging_kg
+from oakum.lift.raising.plan import RaisingPlan, TrialLift
 from oakum.lift.weight_report import Curve
 
-Side = Literal["inside", "above", "below"]
+Side = Literal["inside", "above", "below", "not compared"]
 _NAMED = 6
 """Readings outside the band that are named in the drawing; the table has them all."""
 
@@ -28,10 +29,33 @@ class LoadPoint:
     height_m: float
     load_kg: float
     words: str = ""  # when and by whom, as it is shown
+    side: Side | None = None  # how it stands to the band, where that was already found
+
+
+def plan_curve(plan: RaisingPlan) -> Curve:
+    """Return the hook load of a plan against height, the rigging of its rig file with it, kg."""
+    curve, more = plan.weight.emergence, rigging_kg(plan)
+    low, best, high = (tuple(v + more for v in series) for series in (curve.p5, curve.best, curve.p95))
+    return replace(curve, p5=low, best=best, p95=high)
+
+
+def points_of(rows: Sequence[ReadRow], names: Mapping[str, str] | None = None) -> tuple[LoadPoint, ...]:
+    """Return the compared readings of a lift that have a height; `names` are people by id."""
+    found = []
+    for row in rows:
+        read = row.read
+        if read.height_m is None or read.clear_s is not None:
+            continue
+        by = "" if read.by is None else (names or {}).get(read.by, read.by)
+        words = ", ".join(filter(None, (read.time, by)))
+        found.append(LoadPoint(read.height_m, read.reading_kg, words, row.verdict))
+    return tuple(found)
 
 
 def side_of(curve: Curve, point: LoadPoint) -> Side:
     """Return how a reading stands to the band of a curve in kg at its height; beyond its ends the end counts."""
+    if point.side is not None:
+        return point.side
     low, high = (at_place(curve, series, point.height_m) for series in (curve.p5, curve.p95))
     if point.load_kg > high:
         return "above"
@@ -52,13 +76,13 @@ def hook_load(
 ) -> str:
     """Draw the hook load (a curve in kg against height) in the cell's unit.
 
-    Readings inside the band are dots, those outside crosses with a word. A reading deeper or higher than the
-    curve stands at its end.
+    Readings inside the band are dots, those outside crosses with a word, those not compared rings. A reading
+    deeper or higher than the curve stands at its end.
     """
     shown = curve_in(curve, cell_unit)
     factor = per_kg(cell_unit)
-    outside = [p for p in points if side_of(curve, p) != "inside"]
-    counted = f"{len(points) - len(outside)} of {len(points)} readings lie inside the band." if points else ""
+    inside = sum(side_of(curve, p) == "inside" for p in points)
+    counted = f"{inside} of {len(points)} readings lie inside the band." if points else ""
     expected = f"Trial lift: {trial_band(trial)}." if trial is not None else ""
     return band(
         shown,
@@ -86,11 +110,15 @@ def reading_rows(curve: Curve, points: Sequence[LoadPoint], cell_unit: str = "kg
                 decimals(point.height_m, 2),
                 reading(point.load_kg, cell_unit),
                 f"{reading(low, cell_unit)} to {reading(high, cell_unit)}",
-                side if side == "inside" else f"{side} the band",
+                _side_words(side),
             )
         )
     head = ("reading", "height (m)", f"load ({unit})", f"band, P5 to P95 ({unit})", "where it lies")
     return Rows("Readings against the band", head, tuple(lines))
+
+
+def _side_words(side: Side) -> str:
+    return f"{side} the band" if side in ("above", "below") else side
 
 
 def trial_band(trial: TrialLift) -> str:
@@ -145,11 +173,11 @@ def _readings(
         place = x.at(min(max(point.height_m, curve.x[0]), curve.x[-1]))
         row = y.at(point.load_kg * factor)
         side = side_of(curve, point)
-        if side == "inside":
+        if side in ("inside", "not compared"):
+            full = side == "inside"
+            ground, rim = (theme.ink, theme.paper) if full else (theme.paper, theme.ink)
             parts.append(
-                svg.element(
-                    "circle", cx=place, cy=row, r=2.4, fill=theme.ink, stroke=theme.paper, stroke_width=0.6
-                )
+                svg.element("circle", cx=place, cy=row, r=2.4, fill=ground, stroke=rim, stroke_width=0.8)
             )
             continue
         arms = [
@@ -159,7 +187,7 @@ def _readings(
         parts.append(svg.paths(arms, fill="none", stroke=theme.signal, stroke_width=1.8))
         if named < _NAMED:
             named += 1
-            words = f"{side} the band" + (f": {point.words}" if point.words else "")
+            words = _side_words(side) + (f": {point.words}" if point.words else "")
             fits = place + 6 + theme.text_width(words) <= x.end
             parts.append(
                 haloed(

@@ -132,7 +132,7 @@ def _scenes(plan: RaisingPlan, look: View, states: Sequence[str] | None) -> list
         raise svg.DrawingError("there is no rig to draw: describe hook and legs in the rig file")
     if not shown_parts(plan.weight.body):
         raise svg.DrawingError("a body without parts cannot be drawn: add a part")
-    return [scene(plan.weight.body, view, look) for view in views]
+    return [scene(plan.weight.body, view, look, plan.rig) for view in views]
 
 
 def _units_per_metre(plan: RaisingPlan, states: Sequence[str] | None, wide: float) -> float:
@@ -187,7 +187,9 @@ def _drawing(
         )
     heads = [_head(plan, s.view) for s in scenes]
     head = 1.35 * size * max(len(h) for h in heads)
-    hook_y = head + max(over * k + 0.8 * size, (3.2 if look is ELEVATION else 1.0) * size)
+    hook_y = head + max(
+        over * k + (0.8 if look is ELEVATION else 1.8) * size, (3.2 if look is ELEVATION else 1.0) * size
+    )
     if look is ELEVATION:
         hook_y += _labels_need(scenes, k, wide, hook_y, head, theme, plan.cell_unit)
     body: list[str] = []
@@ -248,13 +250,21 @@ def _labels_need(
     need = 0.0
     for shown in scenes:
         hook = (0.0, hook_y)
-        ends = [((e[0] - shown.hook[0]) * k, hook_y + (shown.hook[1] - e[1]) * k) for e in shown.ends]
+        lines = [
+            (_on_paper(top, shown, k, hook_y), _on_paper(end, shown, k, hook_y))
+            for top, end in zip(shown.tops, shown.ends, strict=True)
+        ]
         room = label_room(shown.view, unit, wide, theme)
-        for which in sides(ends, hook):
+        for which in sides(lines, hook):
             if which:
-                bottom = stack_bottom(ends, hook, which, room, wide / 2, theme)
+                bottom = stack_bottom(lines, hook, which, room, wide / 2)
                 need = max(need, head + 0.6 * theme.text_size - (bottom - stack_height(len(which), theme)))
     return need
+
+
+def _on_paper(point: tuple[float, float], shown: Scene, k: float, hook_y: float) -> svg.Point:
+    """Return a point as seen from the plumb line of the hook."""
+    return (point[0] - shown.hook[0]) * k, hook_y + (shown.hook[1] - point[1]) * k
 
 
 def _titles(lines: Sequence[str], left: float, wide: float, theme: Theme) -> str:

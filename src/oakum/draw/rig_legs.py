@@ -12,6 +12,9 @@ from oakum.draw.wrap import shortened
 from oakum.lift.raising.plan import RigView
 
 _GAP = 5.0
+_NEAREST = 0.16  # of a leg, from its upper end: nearer to it the legs lie too close together
+Line = tuple[svg.Point, svg.Point]
+"""A leg on paper: its upper end and its point of attachment."""
 
 
 def force_words(view: RigView, index: int, unit: str) -> str:
@@ -20,17 +23,15 @@ def force_words(view: RigView, index: int, unit: str) -> str:
     return f"{load_words(view.leg_force_kg[index].p95, unit)}, {angle}"
 
 
-def sides(ends: Sequence[svg.Point], hook: svg.Point) -> tuple[list[int], list[int]]:
+def sides(lines: Sequence[Line], hook: svg.Point) -> tuple[list[int], list[int]]:
     """Return the legs labelled at the left and at the right, each from the innermost at the top outward."""
-    left = [i for i, e in enumerate(ends) if e[0] < hook[0] - 1.0]
-    right = [i for i, e in enumerate(ends) if e[0] > hook[0] + 1.0]
-    for i, e in enumerate(ends):
-        if abs(e[0] - hook[0]) <= 1.0:
+    out = [end[0] - hook[0] for _, end in lines]
+    left = [i for i, x in enumerate(out) if x < -1.0]
+    right = [i for i, x in enumerate(out) if x > 1.0]
+    for i, x in enumerate(out):
+        if abs(x) <= 1.0:
             (left if len(left) <= len(right) else right).append(i)
-    return (
-        sorted(left, key=lambda i: (hook[0] - ends[i][0], i)),
-        sorted(right, key=lambda i: (ends[i][0] - hook[0], i)),
-    )
+    return sorted(left, key=lambda i: (abs(out[i]), i)), sorted(right, key=lambda i: (abs(out[i]), i))
 
 
 def stack_height(count: int, theme: Theme) -> float:
@@ -39,19 +40,23 @@ def stack_height(count: int, theme: Theme) -> float:
 
 
 def stack_bottom(
-    ends: Sequence[svg.Point], hook: svg.Point, which: Sequence[int], room: float, reach: float, theme: Theme
+    lines: Sequence[Line], hook: svg.Point, which: Sequence[int], room: float, reach: float
 ) -> float:
     """Return the lowest y at which labels `room` wide still clear the outermost leg of their side.
 
     `reach` is the clear width from the panel's edge to the plumb line of the hook.
     """
-    lowest = float("inf")
-    for i in which:
-        out = abs(ends[i][0] - hook[0])
-        drop = ends[i][1] - hook[1]
-        free = reach - room - _GAP
-        lowest = min(lowest, hook[1] + (drop if out <= free else drop * max(free, 0.0) / out))
-    return lowest
+    free = max(reach - room - _GAP, 0.0)
+    return min(_leaves(hook, *lines[i], free) for i in which)
+
+
+def _leaves(hook: svg.Point, top: svg.Point, end: svg.Point, free: float) -> float:
+    """Return the y at which the run hook, top, end is `free` away from the plumb line, its end where it never is."""
+    for a, b in ((hook, top), (top, end)):
+        near, far = abs(a[0] - hook[0]), abs(b[0] - hook[0])
+        if far > free:
+            return a[1] + (b[1] - a[1]) * max(free - near, 0.0) / max(far - near, 1e-9)
+    return end[1]
 
 
 def label_room(view: RigView, unit: str, wide: float, theme: Theme) -> float:
@@ -64,7 +69,7 @@ def label_room(view: RigView, unit: str, wide: float, theme: Theme) -> float:
 
 def leg_labels(
     view: RigView,
-    ends: Sequence[svg.Point],
+    lines: Sequence[Line],
     hook: svg.Point,
     left: float,
     wide: float,
@@ -75,12 +80,13 @@ def leg_labels(
     size = theme.text_size
     room = label_room(view, unit, wide, theme)
     parts: list[str] = []
-    for which, is_left in zip(sides(ends, hook), (True, False), strict=True):
+    for which, is_left in zip(sides(lines, hook), (True, False), strict=True):
         if not which:
             continue
         reach = hook[0] - left if is_left else left + wide - hook[0]
-        bottom = stack_bottom(ends, hook, which, room, reach, theme)
-        top = min(bottom - stack_height(len(which), theme), hook[1] + 0.6 * size)
+        bottom = stack_bottom(lines, hook, which, room, reach)
+        level = min(t[1] + _NEAREST * (e[1] - t[1]) for t, e in (lines[i] for i in which)) - 1.85 * size
+        top = min(bottom - stack_height(len(which), theme), max(level, hook[1] + 0.6 * size))
         for place, i in enumerate(which):
             y = top + place * 2.7 * size
             x = left if is_left else left + wide
@@ -90,14 +96,15 @@ def leg_labels(
             parts.append(haloed(x, y + size, name, theme, text_anchor=anchor))
             parts.append(haloed(x, y + 2.2 * size, force, theme, text_anchor=anchor, font_weight="600"))
             start = x + (theme.text_width(force) + 1) * (1 if is_left else -1)
-            parts.append(_leader((start, y + 1.85 * size), hook, ends[i], theme))
+            parts.append(_leader((start, y + 1.85 * size), *lines[i], theme))
     return svg.group(*parts, font_size=size, class_="leg-labels")
 
 
-def _leader(start: svg.Point, hook: svg.Point, end: svg.Point, theme: Theme) -> str:
-    drop = end[1] - hook[1]
-    t = min(max((start[1] - hook[1]) / drop if drop > 1.0 else 0.5, 0.16), 0.86)
-    x, y = hook[0] + t * (end[0] - hook[0]), hook[1] + t * drop
+def _leader(start: svg.Point, top: svg.Point, end: svg.Point, theme: Theme) -> str:
+    """Draw from a label to its leg, level where it can be."""
+    drop = end[1] - top[1]
+    t = min(max((start[1] - top[1]) / drop if drop > 1.0 else 0.5, _NEAREST), 0.86)
+    x, y = top[0] + t * (end[0] - top[0]), top[1] + t * drop
     return svg.line(*start, x, y, stroke=theme.soft, stroke_width=0.5) + svg.element(
         "circle", cx=x, cy=y, r=1.6, fill=theme.ink
     )

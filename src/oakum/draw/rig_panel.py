@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,23 +12,27 @@ from oakum.draw.body_frame import Frame
 from oakum.draw.body_lines import bodies
 from oakum.draw.body_marks import PointMark, spread_out
 from oakum.draw.forces import load_words
+from oakum.draw.halo import haloed
 from oakum.draw.outline import ELEVATION, View
 from oakum.draw.rig_legs import leg_labels, plan_tags
-from oakum.draw.rig_pose import Pose, cloud, pose_of, posed_parts
+from oakum.draw.rig_pose import Array, Point3, Pose, cloud, pose_of, posed_parts
 from oakum.draw.theme import Theme
 from oakum.draw.wrap import shortened
 from oakum.lift.body import Body
 from oakum.lift.raising.plan import RigView
+from oakum.lift.raising.rig_plan import RigPlan
 
 Flat = tuple[float, float]
+_TOGETHER_M = 0.1
 
 
 @dataclass(frozen=True, slots=True)
 class Bag:
-    """A bag on paper: its name, its mouth, its diameter as a ball of its volume, metres."""
+    """A bag on paper: its name, its mouth, where its strop ends, its diameter as a ball of its volume, metres."""
 
     name: str
     mouth: Flat
+    foot: Flat | None
     diameter_m: float
 
 
@@ -41,32 +46,30 @@ class Scene:
     body: Body
     hook: Flat
     ends: tuple[Flat, ...]
+    tops: tuple[Flat, ...]  # where each leg ends above: the hook, or its end of a spreader
     depths: tuple[float, ...]  # of each attachment towards the viewer, over that of the hook
     bags: tuple[Bag, ...]
     low: Flat
     high: Flat
 
 
-def scene(body: Body, view: RigView, look: View) -> Scene:
-    """Return what is drawn of a view, with its bounds."""
+def scene(body: Body, view: RigView, look: View, rig: RigPlan | None = None) -> Scene:
+    """Return what is drawn of a view, with its bounds; `rig` knows of a spreader and where bags are made fast."""
     pose = pose_of(view)
     points = np.array([p for _, p in view.attachments], dtype=np.float64).reshape(-1, 3)
     turned = pose.at(points)
-    toward = np.asarray(look.toward)
     hook = _flat(np.asarray(view.hook_m), look)
-    bags = tuple(
-        Bag(name, _flat(pose.at(np.asarray(at)), look), float((6.0 * volume / np.pi) ** (1 / 3)))
-        for name, at, volume in view.bags
-    )
-    pieces = posed_parts(body, pose, look)
     ends = tuple(_flat(p, look) for p in turned)
-    spots: list[Flat] = [hook, *ends]
+    tops = tuple(_flat(pose.at(p), look) for p in _tops(view, points, rig))
+    bags = tuple(_placed(bag, pose, look, rig) for bag in view.bags)
+    pieces = posed_parts(body, pose, look)
+    spots: list[Flat] = [hook, *ends, *tops]
     spots += [o.low for _, o in pieces] + [o.high for _, o in pieces]
     for bag in bags:
         r = bag.diameter_m / 2
-        top = 2.2 * r if look is ELEVATION else r
-        spots += [(bag.mouth[0] - r, bag.mouth[1] - (0.0 if look is ELEVATION else r))]
-        spots += [(bag.mouth[0] + r, bag.mouth[1] + top)]
+        low, high = (0.0, 2.2 * r) if look is ELEVATION else (r, r)
+        spots += [(bag.mouth[0] - r, bag.mouth[1] - low), (bag.mouth[0] + r, bag.mouth[1] + high)]
+    depths = (turned - np.asarray(view.hook_m)) @ np.asarray(look.toward)
     return Scene(
         view,
         look,
@@ -74,11 +77,36 @@ def scene(body: Body, view: RigView, look: View) -> Scene:
         body,
         hook,
         ends,
-        tuple(float((p - np.asarray(view.hook_m)) @ toward) for p in turned),
+        tops,
+        tuple(float(d) for d in depths),
         bags,
         (min(p[0] for p in spots), min(p[1] for p in spots)),
         (max(p[0] for p in spots), max(p[1] for p in spots)),
     )
+
+
+def _tops(view: RigView, points: Array, rig: RigPlan | None) -> list[Array]:
+    """Return the upper end of every leg: the hook, or the ends of a spreader under it."""
+    hook = np.asarray(view.hook_m)
+    if rig is None or rig.spreader is None or len(points) != 2:
+        return [hook] * len(points)
+    beam = rig.spreader.beam
+    along = points[1] - points[0]
+    along = np.array([along[0], along[1], 0.0])
+    along = along / max(float(np.linalg.norm(along)), 1e-9)
+    middle = hook - np.array([0.0, 0.0, beam.hook_height_m])
+    return [middle - 0.5 * beam.length_m * along, middle + 0.5 * beam.length_m * along]
+
+
+def _placed(bag: tuple[str, Point3, float], pose: Pose, look: View, rig: RigPlan | None) -> Bag:
+    name, mouth, volume = bag
+    fast = (
+        []
+        if rig is None or rig.bags is None
+        else [b.at_m for b in rig.bags.bags if b.name == name and b.at_m]
+    )
+    foot = _flat(pose.at(np.asarray(fast[0])), look) if fast else None
+    return Bag(name, _flat(pose.at(np.asarray(mouth)), look), foot, float((6.0 * volume / np.pi) ** (1 / 3)))
 
 
 def panel(
@@ -97,11 +125,12 @@ def panel(
     hook = frame.at(shown.hook)
     if shown.look is ELEVATION:
         drawn.append(_plumb(hook, frame, theme))
-    drawn += [_bag(bag, shown, frame, theme) for bag in shown.bags]
+    drawn += [_bag(bag, words, shown, frame, theme) for bag, words in _named(shown.bags, shown.look)]
     drawn.append(_legs(shown, frame, theme))
     drawn.append(_hook(hook, shown.look, theme))
+    lines = [(frame.at(t), frame.at(e)) for t, e in zip(shown.tops, shown.ends, strict=True)]
     if shown.look is ELEVATION:
-        drawn.append(leg_labels(shown.view, [frame.at(e) for e in shown.ends], hook, left, wide, unit, theme))
+        drawn.append(leg_labels(shown.view, lines, hook, left, wide, unit, theme))
     else:
         drawn.append(plan_tags(shown.view, [frame.at(e) for e in shown.ends], hook, left, wide, theme))
     row = frame.bottom + 1.9 * size
@@ -123,7 +152,7 @@ def tilt_words(view: RigView) -> str:
     return f"hangs {view.tilt_deg:.1f}\u00b0 out of level"
 
 
-def _flat(point: np.ndarray, look: View) -> Flat:
+def _flat(point: Array, look: View) -> Flat:
     return float(point[look.right]), float(point[look.up])
 
 
@@ -142,33 +171,22 @@ def _plumb(hook: svg.Point, frame: Frame, theme: Theme) -> str:
 
 
 def _legs(shown: Scene, frame: Frame, theme: Theme) -> str:
-    """Draw the legs; the far ones thinner, with their points of attachment."""
+    """Draw the legs with their points of attachment, the far ones thinner; a spreader with its top legs."""
     hook = frame.at(shown.hook)
     parts = []
-    for end, depth in sorted(zip(shown.ends, shown.depths, strict=True), key=lambda e: e[1]):
+    tops = [frame.at(t) for t in shown.tops]
+    if any(t != hook for t in tops):
+        parts += [svg.line(*hook, *t, stroke=theme.ink, stroke_width=1.4) for t in tops]
+        parts.append(svg.line(*tops[0], *tops[-1], stroke=theme.ink, stroke_width=4.0, class_="spreader"))
+    for top, end, depth in sorted(zip(tops, shown.ends, shown.depths, strict=True), key=lambda e: e[2]):
         x, y = frame.at(end)
         far = shown.look is ELEVATION and depth < -1e-6
         parts.append(
-            svg.line(
-                hook[0],
-                hook[1],
-                x,
-                y,
-                stroke=theme.ink,
-                stroke_width=0.8 if far else 1.8,
-                stroke_linecap="round",
-            )
+            svg.line(*top, x, y, stroke=theme.ink, stroke_width=0.8 if far else 1.8, stroke_linecap="round")
         )
+        ground = theme.paper if far else theme.ink
         parts.append(
-            svg.element(
-                "circle",
-                cx=x,
-                cy=y,
-                r=2.6,
-                fill=theme.paper if far else theme.ink,
-                stroke=theme.ink,
-                stroke_width=0.8,
-            )
+            svg.element("circle", cx=x, cy=y, r=2.6, fill=ground, stroke=theme.ink, stroke_width=0.8)
         )
     return svg.group(*parts, class_="legs")
 
@@ -183,7 +201,25 @@ def _hook(hook: svg.Point, look: View, theme: Theme) -> str:
     return rope + ring
 
 
-def _bag(bag: Bag, shown: Scene, frame: Frame, theme: Theme) -> str:
+def _named(bags: tuple[Bag, ...], look: View) -> list[tuple[Bag, str]]:
+    """Return every bag with its name; from above, bags over each other have theirs together."""
+    if look is ELEVATION:
+        return [(bag, bag.name) for bag in bags]
+    places: list[list[Bag]] = []
+    for bag in bags:
+        near = [p for p in places if math.dist(p[0].mouth, bag.mouth) < _TOGETHER_M]
+        if near:
+            near[0].append(bag)
+        else:
+            places.append([bag])
+    found = []
+    for together in places:
+        widest = max(together, key=lambda b: b.diameter_m)
+        found += [(bag, "; ".join(b.name for b in together) if bag is widest else "") for bag in together]
+    return found
+
+
+def _bag(bag: Bag, words: str, shown: Scene, frame: Frame, theme: Theme) -> str:
     """Draw a bag to size: a ball of its volume over its mouth; from above its circle."""
     x, y = frame.at(bag.mouth)
     r = bag.diameter_m / 2 * frame.k
@@ -194,11 +230,11 @@ def _bag(bag: Bag, shown: Scene, frame: Frame, theme: Theme) -> str:
         "stroke": theme.ink,
         "stroke_width": 1.0,
     }
-    name = shortened(bag.name, max(2 * r, 4 * size), theme, size)
+    name = shortened(words, max(2 * r, 6.5 * size), theme, size)
     if shown.look is not ELEVATION:
         return svg.group(
             svg.element("circle", cx=x, cy=y, r=r, stroke_dasharray="5 2", **{**style, "fill": "none"}),
-            svg.text(x, y - r - 2, name, text_anchor="middle", font_size=size, fill=theme.ink),
+            haloed(x, y - r - 2, name, theme, text_anchor="middle", font_size=size) if name else "",
         )
     middle = y - 1.2 * r
     lean, mouth = 0.82, 0.28
@@ -208,26 +244,12 @@ def _bag(bag: Bag, shown: Scene, frame: Frame, theme: Theme) -> str:
         f"A{svg.number(r)} {svg.number(r)} 0 1 1 {svg.number(x + sx)} {svg.number(sy)}"
         f"L{svg.number(x + mouth * r)} {svg.number(y)}Z"
     )
-    foot = frame.at((0.0, _rope_foot(bag, shown)))[1]
     return svg.group(
-        svg.line(x, y, x, max(foot, y), stroke=theme.ink, stroke_width=0.9),
+        svg.line(x, y, *frame.at(bag.foot or bag.mouth), stroke=theme.ink, stroke_width=0.9),
         svg.element("path", d=d, **style),
-        svg.text(x, middle + 0.35 * size, name, text_anchor="middle", font_size=size, fill=theme.ink),
+        haloed(x, middle + 0.35 * size, name, theme, text_anchor="middle", font_size=size),
         class_="bag",
     )
-
-
-def _rope_foot(bag: Bag, shown: Scene) -> float:
-    """Return the height a bag's strop ends at: the nearest point of attachment below its mouth, or the load's top."""
-    near = sorted((abs(e[0] - bag.mouth[0]), e[1]) for e in shown.ends if e[1] <= bag.mouth[1])
-    if near and near[0][0] < 0.05:
-        return near[0][1]
-    tops = [
-        o.high[1]
-        for _, o in posed_parts(shown.body, shown.pose, shown.look)
-        if o.low[0] - 1e-6 <= bag.mouth[0] <= o.high[0] + 1e-6 and o.high[1] <= bag.mouth[1] + 1e-6
-    ]
-    return max(tops, default=bag.mouth[1])
 
 
 def _centres(

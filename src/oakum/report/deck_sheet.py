@@ -51,7 +51,7 @@ def deck_data(plan: RaisingPlan, *, demo: bool = False) -> dict[str, Any]:
         "title": textwrap.shorten(plan.title, 60, placeholder=" \u2026"),
         "stage": say.STAGES[plan.stage],
         "withdrawn": f"release withdrawn: {plan.withdrawn}" if plan.withdrawn else "",
-        "objections": [textwrap.shorten(o, 150, placeholder=" \u2026") for o in plan.objections],
+        "objections": [textwrap.shorten(o, 120, placeholder=" \u2026") for o in plan.objections],
         "verdict": plan.verdict if not plan.objections else "",
         "hook": [list(line) for line in say.hook_lines(plan)],
         "trial": _trial(plan),
@@ -93,7 +93,14 @@ def _lines(plan: RaisingPlan) -> list[dict[str, Any]]:
             continue
         numbers = _run_words([s.number for s in steps])
         said = "; ".join(f"{s.title} ({s.role})" for s in steps)
-        found.append({"deck": False, "number": numbers, "title": f"under water: {said}"})
+        found.append(
+            {
+                "deck": False,
+                "number": numbers,
+                "title": f"under water: {said}",
+                "divers": say.divers_words(steps[0]),
+            }
+        )
     return found
 
 

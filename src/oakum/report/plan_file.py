@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from oakum.draw import ascent, rig, turning
-from oakum.draw.hook_load import LoadPoint, reading_rows
+from oakum.draw.hook_load import LoadPoint, plan_curve, reading_rows
 from oakum.draw.rows import Rows
 from oakum.draw.utilisation import amounts_words, percent_words, rule_words
 from oakum.lift.raising.plan import RaisingPlan, TurningAnswer
@@ -56,7 +56,7 @@ def file_data(
         "legs": _rows(rig.rig_rows(plan)) if plan.views else None,
         "places": _rows(rig.place_rows(plan)) if plan.views else None,
         "load": plan_pictures.load_picture(plan, points),
-        "readings": _rows(reading_rows(plan.weight.emergence, points, unit)) if points else None,
+        "readings": _rows(reading_rows(plan_curve(plan), points, unit)) if points else None,
         "gear": _rows(tables.gear_rows(plan)),
         "states": _rows(state_rows(plan.weight)),
         "slings": [
@@ -68,6 +68,11 @@ def file_data(
             for answer in (plan.under_water, plan.in_air)
             if answer is not None
         ],
+        "spreaders": [
+            {"title": f"Spreader {state}", "lines": list(tables.spreader_lines(answer, unit))}
+            for state, answer in plan.spreaders
+        ],
+        "advice": list(plan.advice),
         "bags": _bags(plan),
         "turning": [_turning(answer, unit) for answer in plan.turning],
         "checks": _checks(plan),

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from oakum.draw.forces import in_unit, load_words, reading, unit_words
 from oakum.draw.hook_load import trial_figure
 from oakum.draw.rows import figure
 from oakum.draw.utilisation import percent_words
 from oakum.ground.estimate import Spread
+from oakum.lift.raising.afterwards import rigging_kg
 from oakum.lift.raising.plan import Help, RaisingPlan, RoleHeld, Stage, Step, TrialLift
 from oakum.lift.slings import SlingAnswer
 from oakum.report import phrases
@@ -74,10 +76,11 @@ def hook_lines(plan: RaisingPlan) -> tuple[tuple[str, str], ...]:
 
 
 def hook_load_kg(plan: RaisingPlan, answer: SlingAnswer | None, state: str) -> Spread:
-    """Return the hook load of a state: with the rigging where slings are known, else that of the weighing."""
-    if answer is None:
-        return plan.weight.state(state).load_kg
-    return in_unit(answer.hook_load_n, "kg")
+    """Return the hook load of a state: that of the slings, else that of the weighing with the rigging."""
+    if answer is not None:
+        return in_unit(answer.hook_load_n, "kg")
+    load, more = plan.weight.state(state).load_kg, rigging_kg(plan)
+    return replace(load, p5=load.p5 + more, best=load.best + more, p95=load.p95 + more, mean=load.mean + more)
 
 
 def range_words(load_kg: Spread, unit: str) -> str:

@@ -48,7 +48,7 @@ def bar_pictures(plan: RaisingPlan) -> list[dict[str, Any]]:
 def load_picture(plan: RaisingPlan, points: Sequence[hook_load.LoadPoint] = ()) -> dict[str, Any]:
     """Return hook load against height with the trial band."""
     drawn = hook_load.hook_load(
-        plan.weight.emergence,
+        hook_load.plan_curve(plan),
         trial=plan.trial,
         points=points,
         cell_unit=plan.cell_unit,
@@ -70,6 +70,8 @@ def bag_pictures(plan: RaisingPlan) -> list[dict[str, Any]]:
         _picture(svg, f"{c.y_name} against {c.x_name}: {c.name}", c.name[:1].upper() + c.name[1:])
         for svg, c in zip(drawn, curves, strict=True)
     ]
+    if not plan.bags.failed:
+        return found
     failed = ascent.failed_bands(plan.bags, plan.cell_unit, theme=PRINT)
     alt = (
         "The force left on the load when one bag fails, a row a bag; words and figures are in the table below"

@@ -9,7 +9,7 @@ from oakum.draw.rows import Rows, figure
 from oakum.lift.bags import BagAnswer
 from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising.plan import RaisingPlan, TurningAnswer
-from oakum.lift.slings import SlingAnswer
+from oakum.lift.slings import SlingAnswer, SpreaderAnswer
 from oakum.report import plan_phrases as say
 
 _NONE = "none found"
@@ -165,8 +165,12 @@ def bag_lines(bags: BagAnswer, cell_unit: str) -> tuple[str, ...]:
         f"{len(bags.bags.bags)} bags at {bags.bags.depth_m:g} m: full they lift "
         f"{load_words(bags.lift_full_kg, cell_unit)}, counted on are {load_words(bags.lift_counted_kg, cell_unit)}.",
         f"Load under water: {in_unit(bags.submerged_kg, cell_unit).words()}.",
-        f"Excess lift with all bags full: {bags.excess.words()}; they lift the load at all in "
-        f"{100 * bags.lifts:.0f} % of the draws.",
+        (
+            f"Excess lift with all bags full: {bags.excess.words()}; they lift the load at all in "
+            f"{100 * bags.lifts:.0f} % of the draws."
+            if bags.lifts > 0.0
+            else "The bags alone never lift the load: they relieve the hook of a part of it."
+        ),
         f"Free air at 1 bar: {1000 * air.needed_bar_m3:,.0f} l needed for every fill, losses counted; "
         + (
             "what is at hand is not known."
@@ -180,13 +184,26 @@ def bag_lines(bags: BagAnswer, cell_unit: str) -> tuple[str, ...]:
                 f"If nobody vents, {rise.name}: greatest speed {rise.greatest_m_s.words()}, from {rise.from_m:g} m "
                 f"to {rise.to_m:g} m."
             )
-    for choice in bags.instead:
+    for choice in bags.instead if bags.lifts > 0.0 else ():
         kinds = ", ".join(f"{n} x {kind.title}" for kind, n in choice.counts)
         said.append(
             f"Instead: {kinds}: counted on for {_over(choice.counted)}, full {_over(choice.excess)}"
             + (f"; objection: {choice.objection}." if choice.objection else ".")
         )
     return tuple(said)
+
+
+def spreader_lines(answer: SpreaderAnswer, cell_unit: str) -> tuple[str, ...]:
+    """Say what a spreader carries in one state."""
+    top = ", ".join(in_unit(force, cell_unit).words() for force in answer.top_n)
+    drop = ", ".join(in_unit(force, cell_unit).words() for force in answer.drop_n)
+    return (
+        f"Drops: {drop}.",
+        f"Top legs, {answer.from_horizontal_deg:.0f}\u00b0 from the horizontal: {top}.",
+        f"Compression of the beam: {in_unit(answer.compression_n, cell_unit).words()}.",
+        f"Out of level: {answer.tilt_deg.words()}.",
+        *(f"objection: {o}." for o in answer.objections),
+    )
 
 
 def turning_lines(answer: TurningAnswer, cell_unit: str) -> tuple[str, ...]:

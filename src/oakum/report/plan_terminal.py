@@ -9,7 +9,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from oakum.draw import ascent, rig
-from oakum.draw.hook_load import LoadPoint, reading_rows
+from oakum.draw.hook_load import LoadPoint, plan_curve, reading_rows
 from oakum.draw.rows import Rows
 from oakum.draw.utilisation import amounts_words, percent_words
 from oakum.lift.checks import Check
@@ -38,10 +38,12 @@ def render_plan(
         _items(console, rig.rig_rows(plan), ("x", "y", "z", "low", "likely", "high", ""))
         _items(console, rig.place_rows(plan), ("x", "y", "z", ""))
     if points:
-        console.print(rows_table(reading_rows(plan.weight.emergence, points, plan.cell_unit)))
+        console.print(rows_table(reading_rows(plan_curve(plan), points, plan.cell_unit)))
     for answer in (plan.under_water, plan.in_air):
         if answer is not None:
             headed_lines(console, f"Slings {answer.load}", tables.sling_lines(answer, plan.cell_unit))
+    for state, beam in plan.spreaders:
+        headed_lines(console, f"Spreader {state}", tables.spreader_lines(beam, plan.cell_unit))
     if plan.bags is not None:
         headed_lines(console, "Bags", tables.bag_lines(plan.bags, plan.cell_unit))
         _items(console, ascent.failed_rows(plan.bags, plan.cell_unit), ("low", "likely", "high", ""))
@@ -50,7 +52,7 @@ def render_plan(
     _items(
         console,
         tables.gear_rows(plan),
-        ("", "WLL", "certificate until", "inspected until", "at", "for", "objection:"),
+        ("", "WLL", "certificate until", "inspected until", "kept:", "used for:", "objection:"),
     )
     _items(console, tables.step_rows(plan), ("", "who:", "min:", "divers:", "watch:", "abort:"))
     console.print(Text(say.total_words(plan)))
@@ -62,6 +64,7 @@ def render_plan(
     _items(console, tables.role_rows(plan, names), ("", "", "", "asks for", "objection:"))
     _items(console, tables.help_rows(plan), ("", "cost:"))
     headed_lines(console, "Open questions", plan.open_questions)
+    headed_lines(console, "Advice", plan.advice)
     headed_lines(console, "Not covered by this plan", plan.not_covered)
     headed_lines(console, "Cautions", plan.cautions)
     headed_lines(console, "Assumptions", plan.assumptions)
@@ -116,5 +119,5 @@ def _items(console: Console, rows: Rows, words: Sequence[str]) -> None:
         console.print(Text("  not known"))
     for first, *cells in rows.lines:
         console.print(Padding(Text(first, style="bold"), (0, 0, 0, 2)))
-        said = [f"{word} {cell}".strip() for word, cell in zip(words, cells, strict=True) if cell]
+        said = [f"{word} {cell.rstrip('.')}".strip() for word, cell in zip(words, cells, strict=True) if cell]
         console.print(Padding(Text("; ".join(said)), (0, 0, 0, 4)))
