@@ -42,8 +42,9 @@ def _settler(roles: Sequence[RoleHeld]) -> str:
 def _words(logbook: Logbook, question: OpenQuestion, settler: str) -> str:
     if question.key == "identity":
         return f"{question.number}: {question.why}; to be settled by {settler}"
-    shown = [_short(value) for value in question.values]
-    said = f"{question.number or question.subject}: {question.why}: {' / '.join(shown)}"
+    said = f"{question.number or question.subject}: {question.why}"
+    if question.key.startswith("field:"):
+        said += f": {' / '.join(_short(value) for value in question.values)}"
     authors = dict.fromkeys(logbook.entry(id).author for id in question.entries)
     return f"{said}; to be settled by {settler}; entered by {' and '.join(authors)}"
 

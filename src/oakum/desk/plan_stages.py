@@ -17,7 +17,7 @@ class PlanStageError(OakumError):
 
 def brief(logbook: Logbook, number_or_id: str, *, on: date, author: str, note: str = "") -> Entry:
     """Enter that this plan was briefed, by a named person. Open questions are briefed as open."""
-    answer = plan_find(logbook, number_or_id, on=on)
+    answer = plan_find(logbook, number_or_id, on=on, with_helps=False)
     if answer.state.stage in ("briefed", "released"):
         raise PlanStageError(f"This plan is {answer.state.stage} already; nothing was entered.")
     return logbook.append("plan.briefed", answer.find.id, _rests(answer, note), author=author)
@@ -31,7 +31,7 @@ def release(
     While objections stand, `despite` must say why it is released all the same; it is kept with them. Raises
     `PlanStageError` where it was not briefed as it is now, or an open question on mass or gear blocks it.
     """
-    answer = plan_find(logbook, number_or_id, on=on)
+    answer = plan_find(logbook, number_or_id, on=on, with_helps=False)
     state = answer.state
     if answer.plan.blocked_by:
         raise PlanStageError(
@@ -58,7 +58,7 @@ def release(
 
 def finish(logbook: Logbook, number_or_id: str, *, on: date, author: str, note: str = "") -> Entry:
     """Enter that the lift was done. One that was not released needs a note that says why it was done."""
-    answer = plan_find(logbook, number_or_id, on=on)
+    answer = plan_find(logbook, number_or_id, on=on, with_helps=False)
     if answer.state.stage != "released" and not note.strip():
         raise FieldErrors(
             {"note": f"the plan is {answer.state.stage}, not released: say why it was lifted all the same"}
