@@ -123,7 +123,7 @@ class Copy:
 
     def write(self, kind: str, subject: str | None, body: dict[str, Any], over: tuple[str, ...] = ()) -> None:
         self.wall += 1
-        author = self.person if kind == "settled" else "recorder"
+        author = self.person if kind == "settled" or kind.startswith("plan.") else "recorder"
         # What is refused must leave nothing behind: the comparison with a rebuild would show it.
         with contextlib.suppress(RecordError, NumberError):
             Writer(self.connection, self.station, self.wall).write([Draft(kind, subject, body, author, over)])
@@ -137,8 +137,10 @@ class Copy:
 
 texts_of_fields = st.sampled_from(["oak", "elm", "ash"])
 TWICE = ["enter", "describe", "correct", "read", "strike", "settle"]
+LIFT = ["list", "list", "describe gear", "withdraw", "bring back", "strike gear", "settle gear", "hazard", "role"]
+LIFT += ["rig", "brief", "release", "abandon"]
 step = st.tuples(
-    st.sampled_from([*TWICE, *TWICE, "part", "join", "sample"]),
+    st.sampled_from([*TWICE, *TWICE, "part", "join", "sample", *LIFT]),
     st.integers(0, 7),
     st.integers(0, 30),
     texts_of_fields,
@@ -146,7 +148,10 @@ step = st.tuples(
 
 
 def take_step(copy: Copy, what: str, which: int, entry: int, text: str) -> None:
-    """Do one thing to some find, aiming at some of its entries; the logbook may refuse it."""
+    """Do one thing to some find or piece of gear, aiming at some of its entries; the logbook may refuse it."""
+    if "gear" in what or what in ("list", "withdraw", "bring back"):
+        take_gear_step(copy, what, which, entry, text)
+        return
     finds = sorted({e.subject for e in copy.all() if e.kind in ("find.entered", "find.sample")})
     if what == "enter" or not finds:
         copy.write("find.entered", None, {"material": text, "earlier_numbers": [text]})
@@ -173,12 +178,59 @@ def take_step(copy: Copy, what: str, which: int, entry: int, text: str) -> None:
         else:
             over = tuple(head.entry.id for head in heads(held).get("title", ()))
             copy.write("settled", find, {"fields": {"title": text}, "reason": "r"}, over)
+    elif what in LIFT:
+        take_lift_step(copy, what, find, held, entry, text)
     elif what == "part":
         copy.write("find.part_of", find, {"parent": other})
     elif what == "join":
         copy.write("find.joined", find, {"other": other})
     else:
         copy.write("find.sample", None, {"of": find, "purpose": text})
+
+
+def take_gear_step(copy: Copy, what: str, which: int, entry: int, text: str) -> None:
+    """List, describe, withdraw, bring back, strike out or settle some piece; tags are few, so that some are alike."""
+    pieces = sorted({e.subject for e in copy.all() if e.kind == "gear.listed"})
+    kind = ("shackle", "hook")[entry % 2]
+    if what == "list" or not pieces:
+        copy.write("gear.listed", None, {"kind": kind, "identity": f"{text} {which % 2}"})
+        return
+    piece = pieces[which % len(pieces)]
+    held = filtered(copy.connection, {"subject": piece}, False, None, 0)
+    aim = (held[entry % len(held)].id,)
+    if what == "describe gear":
+        copy.write("gear.described", piece, {"identity": text.upper(), "where": text, "reason": "r"}, aim)
+    elif what == "withdraw":
+        copy.write("gear.withdrawn", piece, {"withdrawn": text, "reason": "r"}, aim if entry % 2 else ())
+    elif what == "bring back":
+        body = {"withdrawn": None, "passed_by": copy.person, "reason": "r"}
+        copy.write("gear.brought_back", piece, body, aim)
+    elif what == "strike gear":
+        copy.write("struck", piece, {"reason": "r"}, aim)
+    else:
+        over = tuple(head.entry.id for head in heads(held)["identity"]) if "identity" in heads(held) else aim
+        copy.write("settled", piece, {"fields": {"identity": text}, "reason": "r"}, over)
+
+
+def take_lift_step(copy: Copy, what: str, find: str, held: list[Entry], entry: int, text: str) -> None:
+    """Say something about the lift of a find, over what some entry of it said."""
+    aim = (held[entry % len(held)].id,) if entry % 2 else ()
+    why = {"reason": "r"} if aim else {}
+    if what == "hazard":
+        said = {"answer": "excluded", "by": copy.person, "on": "2026-06-01", "note": text}
+        copy.write("find.hazard", find, {"hazard_charge": said, **why}, aim)
+    elif what == "role":
+        said = {"role": "lift leader", "person": copy.person, "confirmed": entry % 3 == 0}
+        copy.write("role.confirmed", find, {"role_lift_leader": said, **why}, aim)
+    elif what == "rig":
+        copy.write("rig.described", find, {"rig": f'title = "{text}"', **why}, aim)
+    elif what == "abandon":
+        copy.write("plan.abandoned", find, {"why": text})
+    else:
+        mark = {"oak": "a", "elm": "b", "ash": "c"}[text] * 64
+        ends = [e.id for e in held if e.kind == "plan.abandoned"]
+        body = {"fingerprint": mark, "rests_on": [["body", mark]], "after": ends[: entry % 3]}
+        copy.write("plan.briefed" if what == "brief" else "plan.released", find, body)
 
 
 @settings(max_examples=60, deadline=None)

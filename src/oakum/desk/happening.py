@@ -8,6 +8,7 @@ from typing import Any
 from oakum.desk.entering import FieldErrors
 from oakum.desk.measures import SI_UNIT, measure_of
 from oakum.ground.quantities import QuantityError, read
+from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising import CellLog, read_cell_log
 from oakum.record import Draft, Entry, Logbook, decimal_text
 from oakum.record.files import FileStore
@@ -34,6 +35,7 @@ def enter_lift_reading(
 ) -> Entry:
     """Enter what the load cell showed during a lift, read by `by` at the local time `at`.
 
+    `load` is a mass or a force, kept in kilograms beside the text.
     `height` is that of the lowest point over the water ("-0.4 m" below it), `clear_for` the time since it was
     clear. Raises `FieldErrors` naming what cannot be read.
     """
@@ -47,7 +49,7 @@ def enter_lift_reading(
         if not text.strip():
             continue
         try:
-            body[field] = _height(text) if field == "height" else measure_of(text, dimension)
+            body[field] = _typed(field, text, dimension)
         except QuantityError as error:
             wrong[field] = str(error)
     if not load.strip():
@@ -145,9 +147,25 @@ def log_text(content: bytes) -> str:
     return content.decode("latin-1")
 
 
-def _height(text: str) -> dict[str, Any]:
-    quantity = read(text, "length", signed=True)
-    return {"text": text.strip(), "value": decimal_text(quantity.value), "unit": SI_UNIT["length"]}
+def _typed(field: str, text: str, dimension: str) -> dict[str, Any]:
+    if field == "height":
+        height = read(text, "length", signed=True).value
+        return {"text": text.strip(), "value": decimal_text(height), "unit": SI_UNIT["length"]}
+    try:
+        return measure_of(text, dimension)
+    except QuantityError as error:
+        if field != "load":
+            raise
+        try:
+            force = measure_of(text, "force")
+        except QuantityError:
+            raise error from None
+    kilograms: dict[str, Any] = {
+        key: decimal_text(float(force[key]) / G_M_S2)
+        for key in ("value", "sd", "low", "high", "mode")
+        if key in force
+    }
+    return {"text": force["text"], "unit": "kg", **kilograms}
 
 
 def _measure(value: float, unit: str) -> dict[str, Any]:

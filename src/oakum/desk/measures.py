@@ -27,6 +27,7 @@ SI_UNIT = {
     "force": "N",
     "temperature": "degC",
     "volume": "m3",
+    "time": "s",
 }
 
 
