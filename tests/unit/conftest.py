@@ -69,7 +69,7 @@ def made() -> RaisingPlan:
         hazards=hazards,
         in_situ="It stands proud of the bed and is eaten by shipworm; decided by the director with the county.",
         number="T-0001-7",
-        minutes={key: minutes for key in ("sling", "ascend", "pause", "divers out", "land")},
+        minutes=dict.fromkeys(("sling", "ascend", "pause", "divers out", "land"), minutes),
         blocked_by=("two weighings differ: the director settles it",),
     )
     plan = raising_plan(weighed, rig, context)

@@ -125,7 +125,7 @@ def panel(
     hook = frame.at(shown.hook)
     if shown.look is ELEVATION:
         drawn.append(_plumb(hook, frame, theme))
-    drawn += [_bag(bag, words, shown, frame, theme) for bag, words in _named(shown.bags, shown.look)]
+    drawn += [_bag(bag, words, shown, frame, theme) for bag, words in named(shown.bags, shown.look)]
     drawn.append(_legs(shown, frame, theme))
     drawn.append(_hook(hook, shown.look, theme))
     lines = [(frame.at(t), frame.at(e)) for t, e in zip(shown.tops, shown.ends, strict=True)]
@@ -201,7 +201,7 @@ def _hook(hook: svg.Point, look: View, theme: Theme) -> str:
     return rope + ring
 
 
-def _named(bags: tuple[Bag, ...], look: View) -> list[tuple[Bag, str]]:
+def named(bags: tuple[Bag, ...], look: View) -> list[tuple[Bag, str]]:
     """Return every bag with its name; from above, bags over each other have theirs together."""
     if look is ELEVATION:
         return [(bag, bag.name) for bag in bags]

@@ -6,6 +6,7 @@ Black only, words of at least 14 points, names and step numbers of at least 20, 
 from __future__ import annotations
 
 import datetime
+import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -89,4 +90,5 @@ def _now(answer: str, why: str) -> str:
     """Say how a line stands in the plan; what is read on the day stands at nothing yet."""
     if answer == "on the day":
         return ""
-    return f"in the plan: {answer}" + (f" ({why})" if why else "")
+    short = textwrap.shorten(why, 90, placeholder=" \u2026")
+    return f"in the plan: {answer}" + (f" ({short})" if short else "")
