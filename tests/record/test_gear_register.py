@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from oakum.desk.due_gear import papers_due
-from oakum.desk.entering import FieldErrors
+from oakum.desk.entering import FieldErrors, settle
 from oakum.desk.gear import gear_register, gear_standing
 from oakum.desk.gear_entering import (
     GearError,
@@ -19,6 +19,7 @@ from oakum.desk.gear_entering import (
     list_piece,
     withdraw,
 )
+from oakum.ground.errors import OakumError
 from oakum.record import FactError, Logbook, RecordError, UnknownSubjectError
 
 DAY = date(2026, 6, 1)
@@ -200,6 +201,8 @@ def test_across_merged_copies_one_identity_twice_is_an_open_question(tmp_path: P
     (question,) = [one for one in log.open_questions() if one.key == "identity"]
     assert question.number == "shackle K-01" and "two pieces of gear carry this identity" in question.why
     assert set(question.values) == {piece.id for piece in log.gear()}
+    with pytest.raises(OakumError, match="Two pieces carry this identity: mark one of them anew"):
+        settle(log, question, "x", author="director", reason="x")
     item = gear_register(log, DAY)["K-01"]
     assert item.wll_kg == 2000.0 and "2 pieces of this kind carry this identity" in str(item.objection)
     change_piece(log, log.gear()[0].id, "identity", "K-01a", author="recorder", reason="marked anew")
@@ -224,9 +227,10 @@ def test_two_values_of_one_field_take_the_worse_until_a_named_person_settles_it(
         hut.append(
             "settled", piece.id, {"fields": {"wll": "2 t"}, "reason": "x"}, author=person, over=question.entries
         )
-    chosen = {"fields": {"wll": question.values[0]}, "reason": "both read it again"}
-    hut.append("settled", piece.id, chosen, author=person, over=question.entries)
-    assert objection(hut) is None and gear_register(hut, DAY)["K-01"].wll_kg == 2000.0
+    with pytest.raises(FieldErrors, match="more than one meaning"):
+        settle(hut, question, "2 ton", author=person, reason="both read it again")
+    settle(hut, question, "1.75 t", author=person, reason="both read it again")
+    assert objection(hut) is None and gear_register(hut, DAY)["K-01"].wll_kg == 1750.0
 
 
 def test_a_withdrawn_piece_objects_until_a_named_person_brings_it_back(log: Logbook) -> None:

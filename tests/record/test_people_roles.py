@@ -9,10 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from oakum.desk.entering import FieldErrors
+from oakum.desk.entering import FieldErrors, settle
 from oakum.desk.people import enter_competence, give_role, roles_of
 from oakum.lift.raising import RoleHeld, example_rig, parse_rig
 from oakum.record import NEVER_LAPSES, FactError, Logbook, UnknownSubjectError
+from oakum.record.questions import value_words
 
 DAY = date(2026, 6, 1)
 RIG = parse_rig(
@@ -163,6 +164,12 @@ def test_two_stations_that_name_two_people_for_one_role_are_an_open_question(tmp
     hut.receive(entry for entry in lab.entries() if entry.station == lab.station)
     assert [question.key for question in hut.open_questions()] == ["field:role_winch_hand"]
     assert "entries differ about who holds it" in str(held(hut, find, "winch hand").objection)
+    (question,) = hut.open_questions()
+    first = f"person: {question.values[0]['person']}; role: winch hand"
+    assert value_words(question.values[0]) == first and first in question.words()
+    person = hut.people()[0].id
+    settle(hut, question, first, author=person, reason="asked both")
+    assert hut.open_questions() == () and held(hut, find, "winch hand").person == question.values[0]["person"]
 
 
 def test_the_field_of_a_role_must_be_that_of_its_name(log: Logbook, find: str, person: str) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 from oakum.desk.measures import FIELD_DIMENSIONS, measure_of
 from oakum.ground.errors import OakumError
 from oakum.record import Entry, Find, Logbook, OpenQuestion
+from oakum.record.questions import value_words
 
 INTAKE_FIELDS = (
     "title",
@@ -137,23 +138,27 @@ def settle(logbook: Logbook, question: OpenQuestion, text: str, *, author: str, 
     kind, _, rest = question.key.partition(":")
     body: dict[str, Any] = {"reason": reason.strip()}
     if kind == "field":
-        body["fields"] = {rest: _chosen(question, text) or values_of({rest: text}).get(rest)}
+        body["fields"] = {rest: _chosen(question, text) or _typed(logbook, question, rest, text)}
     elif kind == "reading":
         body["reading"] = _settled_reading(logbook, question, text)
     else:
-        raise OakumError(
-            "Two finds carry this number: write a new label for one of them and enter its new number."
-        )
+        what = "Two pieces carry this identity" if kind == "identity" else "Two finds carry this number"
+        raise OakumError(f"{what}: mark one of them anew, and enter what it is called now.")
     return logbook.append("settled", question.subject, body, author=author, over=question.entries)
 
 
 def _chosen(question: OpenQuestion, text: str) -> Any:
     """Return the value among those that stand whose text is the one typed."""
-    for value in question.values:
-        shown = value.get("text") if isinstance(value, dict) else value
-        if str(shown).strip() == text.strip():
-            return value
-    return None
+    return next((value for value in question.values if value_words(value).strip() == text.strip()), None)
+
+
+def _typed(logbook: Logbook, question: OpenQuestion, field: str, text: str) -> Any:
+    """Return another value than those that stand, read as the field it is for: of a piece of gear, or of a find."""
+    if any(logbook.entry(id).kind.startswith("gear.") for id in question.entries):
+        from oakum.desk.gear_entering import gear_values
+
+        return gear_values({field: text}).get(field)
+    return values_of({field: text}).get(field)
 
 
 def _settled_reading(logbook: Logbook, question: OpenQuestion, text: str) -> dict[str, Any]:

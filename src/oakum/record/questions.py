@@ -28,7 +28,7 @@ class OpenQuestion:
 
     def words(self) -> str:
         """Return the question as a sentence."""
-        shown = " / ".join(_shown(value) for value in self.values)
+        shown = " / ".join(value_words(value) for value in self.values)
         return f"{self.number or self.subject}: {self.why}: {shown}"
 
 
@@ -84,7 +84,12 @@ def _twins(connection: Connection, subject: str | None) -> list[OpenQuestion]:
     return found
 
 
-def _shown(value: Any) -> str:
+def value_words(value: Any) -> str:
+    """Return a value as a person reads it: a measure as written, what was said of a role or a hazard in its parts."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, dict):
-        value = value.get("text", value)
+        if "text" in value:
+            return str(value["text"])
+        return "; ".join(f"{key.replace('_', ' ')}: {value_words(one)}" for key, one in value.items())
     return "not known" if value is None else str(value)
