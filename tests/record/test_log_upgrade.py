@@ -97,6 +97,19 @@ def test_reading_only_leaves_an_old_file_as_it_is(old: Path) -> None:
     assert not (old / COPY).exists()
 
 
+def test_an_old_project_in_a_place_that_cannot_be_written_is_read_as_it_is(
+    old: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # The tests may run as root, whom no permission stops: so the answer to the question is changed instead.
+    monkeypatch.setattr("oakum.record.upgrade.can_write", lambda _: False)
+    before = (old / "logbook.sqlite").read_bytes()
+    with Logbook.open(old) as log:
+        assert log.find("14").title == "jug" and log.gear() == () and log.check().ok
+        with pytest.raises(ReadOnlyError):
+            log.add_person("Somebody Else", "diver")
+    assert (old / "logbook.sqlite").read_bytes() == before
+
+
 def test_a_failure_on_the_way_leaves_the_file_of_format_1(old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     tables = upgrading.add_tables
 

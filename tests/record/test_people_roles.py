@@ -93,7 +93,7 @@ def test_erasing_a_person_erases_their_competences_in_the_file_and_leaves_the_lo
         assert raw.execute("SELECT count(*) FROM competence").fetchone() == (0,)
     content = log.path.read_bytes()
     assert not any(text in content for text in (b"Somebody Invented", b"shotfirer", b"of the quarry"))
-    assert log.check().ok and "no longer registered" in str(held(log, find, "winch hand").objection)
+    assert log.check().ok and "is not registered here" in str(held(log, find, "winch hand").objection)
 
 
 def test_the_log_itself_never_holds_a_name_or_a_competence(log: Logbook, find: str, person: str) -> None:

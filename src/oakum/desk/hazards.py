@@ -138,7 +138,7 @@ def _by_whom(key: str, said: Mapping[str, Any], people: Mapping[str, Person]) ->
     """Return why the person who answered does not count as a named competent one."""
     person = people.get(said["by"])
     if person is None:
-        return ["who answered is no longer registered, so nobody named stands for it"]
+        return ["who answered is not registered here, so nobody named stands for it"]
     needed = ASKS_FOR.get(key)
     if needed is None:
         return []

@@ -63,13 +63,20 @@ def reading_of(
     unit: str | None = None,
     instrument: str = "",
     note: str = "",
+    gear: str = "",
 ) -> dict[str, Any]:
-    """Return the body of a `reading` entry: one quantity in one state, from one instrument."""
+    """Return the body of a `reading` entry: one quantity in one state, from one instrument.
+
+    `gear` is the weight, in that state, of what hung between a load cell and the object: it is taken off the
+    reading, with its spread.
+    """
     measure = measure_of(text, dimension, unit=unit, instrument=instrument)
     body = {key: value for key, value in measure.items() if key not in ("low", "high", "mode")}
     body |= {"quantity": quantity, "state": state}
     if note.strip():
         body["note"] = note.strip()
+    if gear.strip():
+        body["gear"] = measure_of(gear, "mass")
     return body
 
 

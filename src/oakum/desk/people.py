@@ -89,7 +89,7 @@ def _held(
     if any(one != newest for one in said):
         wrong.append("entries differ about who holds it; a named person must settle it")
     if person is None:
-        wrong.append("who held it is no longer registered")
+        wrong.append("who holds it is not registered here")
         holds_until = None
     else:
         holds_until, lacks = holds(person, needs, on)
