@@ -78,7 +78,8 @@ class GearRowReader:
         kind = self._kind(draft, said)
         identities = self._identities(draft, said, kind)
         withdrawn = _withdrawn(draft, said)
-        self._check_papers(draft)
+        if draft.status != "refused":
+            self._check_papers(draft)
         messages = draft.close()
         return ProposedPiece(row.number, draft.status, kind, identities, draft.fields, messages, withdrawn)
 
