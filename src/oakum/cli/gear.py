@@ -171,5 +171,5 @@ def import_list(
         if not accept:
             print("Nothing was entered. Add --accept to list the pieces that are ready.")
             return
-        entries = accept_gear(logbook, proposal, data, file.name, author=by)
+        entries = accept_gear(logbook, proposal, data, file.name, author=by, with_look=look)
         print(f"Listed {sum(entry.kind == 'gear.listed' for entry in entries)} pieces.")
