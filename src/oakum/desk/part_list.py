@@ -7,13 +7,16 @@ stands in) is carried over.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from oakum.ground.errors import OakumError
-from oakum.lift.body_lines import key_lines
+from oakum.desk.toml_rows import TomlRowError, row_block, rows_of, span, spans, with_row, without_row
+
+PartListError = TomlRowError
+"""The file, or a field of the part, cannot be read; the text says what to do."""
+
+PART = ("part",)
 
 MEASURES = (
     "length",
@@ -48,10 +51,6 @@ FIELDS = (*_PLAIN, *(field for table in _TABLES.values() for field in table), *_
 """Every field of the part form."""
 
 
-class PartListError(OakumError, ValueError):
-    """The file, or a field of the part, cannot be read; the text says what to do."""
-
-
 @dataclass(frozen=True, slots=True)
 class PartFields:
     """One part of the file: its place in it, and its fields as text. `first` and `last` are lines, from 1."""
@@ -75,11 +74,12 @@ class PartFields:
 
 def part_list(toml_text: str) -> tuple[PartFields, ...]:
     """Return the parts of a body file in its order. Raises `PartListError` where the text is no TOML."""
-    tables = _tables(toml_text)
-    spans = _spans(toml_text, len(tables))
+    tables = rows_of(toml_text, PART)
     return tuple(
         PartFields(i, first, last, _fields_of(table))
-        for i, (table, (first, last)) in enumerate(zip(tables, spans, strict=True))
+        for i, (table, (first, last)) in enumerate(
+            zip(tables, spans(toml_text, PART, len(tables)), strict=True)
+        )
     )
 
 
@@ -91,58 +91,18 @@ def with_part(toml_text: str, fields: Mapping[str, str], index: int | None = Non
     unknown = sorted(set(fields) - set(FIELDS))
     if unknown:
         raise PartListError(f"A part has no field {unknown[0]!r}.")
-    tables = _tables(toml_text)
-    lines = toml_text.splitlines()
+    tables = rows_of(toml_text, PART)
     if index is None:
-        head = "\n".join(lines).rstrip()
-        block = _block(_merged({}, fields), ())
+        head = toml_text.rstrip()
+        block = row_block(PART, _merged({}, fields), ())
         return f"{head}\n\n{block}" if head else block
-    first, last = _span(toml_text, tables, index)
-    comments = tuple(line for line in lines[first:last] if line.lstrip().startswith("#"))
-    block = _block(_merged(tables[index], fields), comments)
-    return "\n".join([*lines[: first - 1], *block.rstrip().splitlines(), *lines[last:]]) + "\n"
+    span(toml_text, PART, index)
+    return with_row(toml_text, PART, _merged(tables[index], fields), index)
 
 
 def without_part(toml_text: str, index: int) -> str:
     """Return the file without part `index`."""
-    first, last = _span(toml_text, _tables(toml_text), index)
-    lines = toml_text.splitlines()
-    return "\n".join([*lines[: first - 1], *lines[last:]]).rstrip() + "\n"
-
-
-def _tables(toml_text: str) -> list[dict[str, Any]]:
-    try:
-        parts = tomllib.loads(toml_text).get("part", [])
-    except tomllib.TOMLDecodeError as error:
-        raise PartListError(f"The text is no TOML, so its parts cannot be listed: {error}.") from error
-    if not isinstance(parts, list) or not all(isinstance(part, dict) for part in parts):
-        raise PartListError("Parts are tables that begin with a line [[part]].")
-    return parts
-
-
-def _span(toml_text: str, tables: list[dict[str, Any]], index: int) -> tuple[int, int]:
-    if not 0 <= index < len(tables):
-        raise PartListError(f"The file has {len(tables)} parts; there is no part {index + 1}.")
-    return _spans(toml_text, len(tables))[index]
-
-
-def _spans(toml_text: str, count: int) -> list[tuple[int, int]]:
-    """Return first and last line of each part; comments above the next table belong to that one."""
-    places = key_lines(toml_text)
-    texts = toml_text.splitlines()
-    spans = []
-    for index in range(count):
-        first = places.get(("part", index))
-        if first is None:
-            raise PartListError("Write each part as a table of its own that begins with a line [[part]].")
-        after = [line for path, line in places.items() if line > first and path[:2] != ("part", index)]
-        last = min(after, default=len(texts) + 1) - 1
-        while last > first and (
-            not texts[last - 1].strip() or (after and texts[last - 1].lstrip().startswith("#"))
-        ):
-            last -= 1
-        spans.append((first, last))
-    return spans
+    return without_row(toml_text, PART, index)
 
 
 def _fields_of(table: Mapping[str, Any]) -> dict[str, str]:
@@ -181,22 +141,3 @@ def _put(table: dict[str, Any], key: str, value: Any) -> None:
         table.pop(key, None)
         return
     table[key] = int(value) if key == "count" and str(value).isdecimal() else value
-
-
-def _block(table: Mapping[str, Any], comments: tuple[str, ...]) -> str:
-    lines = ["[[part]]", *comments, *(f"{key} = {_toml(value)}" for key, value in table.items())]
-    return "\n".join(lines) + "\n"
-
-
-def _toml(value: Any) -> str:
-    """Write a value the way TOML reads it."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, int | float):
-        return repr(value)
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {_toml(inner)}" for key, inner in value.items()) + " }"
-    if isinstance(value, list):
-        return "[" + ", ".join(_toml(inner) for inner in value) + "]"
-    escaped = str(value).replace("\\", "\\\\").replace('"', '\\"')
-    return '"' + "".join(c if c >= " " and c != "\x7f" else f"\\u{ord(c):04x}" for c in escaped) + '"'

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 
 from oakum.desk.gear import GearStanding, gear_standing, register_of
 from oakum.desk.happened import learnt_minutes
@@ -34,7 +35,8 @@ class NoRigError(OakumError):
 class PlanAnswer:
     """A planned lift: the plan, the find, the rig text it rests on, its state, and the weighing behind it.
 
-    `parts` are what a briefing or a release of this plan rests on; `on` is the day it is planned for.
+    `parts` are what a briefing or a release of this plan rests on; `on` is the day it is planned for; `context`
+    is what the logbook knew besides weights and rig.
     """
 
     plan: RaisingPlan
@@ -44,6 +46,7 @@ class PlanAnswer:
     weighed: LiftAnswer
     parts: Parts
     on: date
+    context: PlanContext
 
 
 def plan_find(
@@ -68,7 +71,10 @@ def rig_of(find: Find) -> tuple[str, RigPlan]:
             f"{find.number or find.title} has no rig yet: describe hook, legs or bags on its plan page, or give "
             "it a rig file."
         )
-    return texts[-1], parse_rig(texts[-1], name=find.number or "rig")
+    return texts[-1], _parsed(texts[-1], find.number or "rig")
+
+
+_parsed = lru_cache(maxsize=16)(parse_rig)
 
 
 def plan_with(
@@ -87,7 +93,7 @@ def plan_with(
     keys = {use.piece.key for use in gear_uses(rig) if use.piece.key}
     standing = gear_standing(logbook, on)
     gear = {key: item for key, item in register_of(standing).items() if key in keys}
-    used = _pieces(standing, keys)
+    used = pieces_used(standing, keys)
     parts = parts_of(find, used)
     readings = cell_readings(find)
     report = weighed.weighing.report
@@ -111,10 +117,10 @@ def plan_with(
         withdrawn=state.withdrawn,
     )
     plan = _planned(logbook, weighed, rig, context, with_helps)
-    return PlanAnswer(plan, find, rig_toml, state, weighed, parts, on)
+    return PlanAnswer(plan, find, rig_toml, state, weighed, parts, on, context)
 
 
-def _pieces(standing: tuple[GearStanding, ...], keys: set[str]) -> dict[str, tuple[GearStanding, ...]]:
+def pieces_used(standing: tuple[GearStanding, ...], keys: set[str]) -> dict[str, tuple[GearStanding, ...]]:
     """Return the pieces behind every key of the rig: one, or several where tags cannot be told apart."""
     found: dict[str, tuple[GearStanding, ...]] = {}
     for one in standing:

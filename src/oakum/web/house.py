@@ -8,6 +8,8 @@ from pathlib import Path
 from oakum.record import Logbook
 from oakum.record.fact_checks import ROLES
 from oakum.record.files import FileStore
+from oakum.record.gear_import import GearProposal
+from oakum.record.register_proposal import RegisterProposal
 from oakum.web.jobs import Jobs
 from oakum.web.trays import Trays
 
@@ -19,14 +21,15 @@ class House:
     logbook: Logbook
     files: FileStore
     jobs: Jobs
-    trays: Trays
+    trays: Trays[RegisterProposal]
+    gear_trays: Trays[GearProposal]
     weighed: set[tuple[str, ...]] = field(default_factory=set)  # meshes that were weighed since the start
 
     @classmethod
     def open(cls, folder: Path) -> House:
         """Open the project in this folder. Errors: `RecordError` with a sentence for the user."""
         logbook = Logbook.open(folder)
-        return cls(logbook, FileStore(logbook.files_folder), Jobs(), Trays())
+        return cls(logbook, FileStore(logbook.files_folder), Jobs(), Trays(), Trays())
 
     def close(self) -> None:
         """Let go of everything."""

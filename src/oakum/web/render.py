@@ -20,7 +20,7 @@ from oakum.web import words
 from oakum.web.house import House
 
 STATIC = Path(__file__).parent / "static"
-ROOMS = (("Today", "/"), ("Finds", "/finds"), ("Lifts", "/lifts"), ("Logbook", "/logbook"))
+ROOMS = (("Today", "/"), ("Finds", "/finds"), ("Lifts", "/lifts"), ("Gear", "/gear"), ("Logbook", "/logbook"))
 SAID = {
     "entered": "Entered. The number is given and will not be used again.",
     "changed": "Changed by a new entry. The earlier words stay in the history.",
@@ -32,6 +32,20 @@ SAID = {
     "linked": "Entered.",
     "body": "The body is kept. The weights below are computed from it.",
     "imported": "The accepted rows have been entered.",
+    "listed": "The piece is listed.",
+    "withdrawn": "Withdrawn. Every plan that uses it objects from now on.",
+    "back": "Back in use.",
+    "rig": "The rig is kept. The plan below is made with it.",
+    "role": "The role is given.",
+    "hazard": "The answer is kept.",
+    "decision": "The decision is recorded.",
+    "briefed": "Briefed as it stands now.",
+    "released": "Your release is entered.",
+    "done": "The lift is entered as done.",
+    "abandoned": "The plan is abandoned.",
+    "event": "Entered as it happened.",
+    "log": "The log is kept as it came, and read.",
+    "competence": "Kept beside the name.",
     "person": "Added. The name stays outside the logbook and can be erased.",
 }
 
@@ -67,6 +81,8 @@ def environment() -> Environment:
         shown=words.shown,
         value=words.value_in_words,
         field=words.field_name,
+        label=words.label,
+        named=words.with_names,
         kind=words.kind_name,
         percent=words.percent,
         path=lambda text: quote(str(text), safe=""),
@@ -84,6 +100,7 @@ def page(request: Request, template: str, *, room: str = "", status: int = 200, 
         .get_template(template)
         .render(
             project=house.title,
+            note=house.logbook.note,
             room=room,
             path=request.url.path,
             drawing_css=drawing_css_address(),

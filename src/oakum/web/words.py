@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Any
@@ -10,6 +11,7 @@ from oakum.ground.estimate import Spread
 from oakum.ground.estimate.wording import figures, places_for, plain, shown_unit
 from oakum.record.facts import KINDS
 
+PERSON = re.compile(r"\bp-[0-9a-z]{8}\b")
 FIELD_NAMES = {
     "found_on": "found on",
     "found_by": "found by",
@@ -22,6 +24,22 @@ FIELD_NAMES = {
     "of": "sample of",
     "sample": "sample number",
     "title": "what it is",
+    "wll": "WLL",
+    "leg_of": "leg of",
+    "certificate_from": "certificate from",
+    "certificate_until": "certificate until",
+    "certificate_file": "scan of the certificate",
+    "inspected_on": "last inspection",
+    "inspect_by": "next inspection due",
+    "identity": "identity on the tag",
+    "passed_by": "passed by",
+    "raise_because": "why it is not left",
+    "raise_decided_by": "decided by",
+    "raise_decided_on": "decided on",
+    "raise_alternatives": "also considered",
+    "clear_for": "clear of the water for",
+    "bags_empty": "bags empty",
+    "despite": "released all the same, because",
 }
 
 
@@ -68,16 +86,29 @@ def field_name(name: str) -> str:
     return FIELD_NAMES.get(name, name.replace("_", " "))
 
 
+def label(name: str) -> str:
+    """Return the name of a field as it stands before its value: "Certificate until", "WLL"."""
+    said = field_name(name)
+    return said[:1].upper() + said[1:]
+
+
 def kind_name(name: str) -> str:
     """Return what an entry of this kind says happened."""
     kind = KINDS.get(name)
     return kind.words if kind is not None else name
 
 
+def with_names(text: str, names: Mapping[str, str]) -> str:
+    """Put the names of people in place of their ids; an id that stands for nobody stays."""
+    return PERSON.sub(lambda found: names.get(found.group(), found.group()), text)
+
+
 def value_in_words(value: Any) -> str:
     """Write the value of a field: a measure as it was written, a list with commas, nothing as "not known"."""
     if value is None or value == "":
         return "not known"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, Mapping):
         if "text" in value:
             return str(value["text"])

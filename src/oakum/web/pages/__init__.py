@@ -5,6 +5,9 @@ from oakum.web.pages import (
     find,
     find_entries,
     finds,
+    gear,
+    gear_entries,
+    gear_list,
     jobs,
     lifts,
     logbook,
@@ -18,7 +21,8 @@ from oakum.web.pages import (
 ROUTERS = tuple(
     module.router
     for module in (
-        today, take_over, finds, find, find_entries, photos, lifts, body, questions, people, logbook, jobs,
+        today, take_over, finds, find, find_entries, photos, lifts, body, gear_list, gear_entries, gear,
+        questions, people, logbook, jobs,
     )
 )  # fmt: skip
 

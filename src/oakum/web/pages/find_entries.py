@@ -148,7 +148,7 @@ def _strike_page(
         "strike.html",
         room="Finds",
         status=status,
-        find=find,
+        back=(f"/finds/{find.id}", f"{find.number} {find.title}"),
         entry=entry,
         form=form,
         names=house.names(),

@@ -1,11 +1,16 @@
-"""People: names beside the logbook, which knows only their ids; a name can be erased."""
+"""People: names and competences beside the logbook, which knows only their ids; both can be erased."""
 
 from __future__ import annotations
+
+from datetime import date
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from oakum.desk.hazards import ASKS_FOR
+from oakum.desk.people import enter_competence
 from oakum.ground.errors import OakumError
+from oakum.record import NEVER_LAPSES
 from oakum.record.fact_checks import ROLES
 from oakum.web.ask import TheHouse, done
 from oakum.web.forms import Form, SentForm
@@ -36,6 +41,26 @@ def add_person(request: Request, house: TheHouse, form: SentForm) -> Response:
     return done("/logbook/people", "person")
 
 
+@router.post("/logbook/people/competence")
+def keep_competence(request: Request, house: TheHouse, form: SentForm) -> Response:
+    """Say what a person is qualified or fit for, or forget it; none of it enters the logbook."""
+    person = form.need("person", "Choose whose competence it is.")
+    name = form.need("competence", "Name the competence, such as slinger.")
+    if form.good and form.text("do") == "forget":
+        if not house.logbook.remove_competence(person, name):
+            form.wrong("competence", "No competence of this name is kept of this person.")
+    elif form.good:
+        try:
+            enter_competence(
+                house.logbook, person, name, until=form.text("until"), evidence=form.text("evidence")
+            )
+        except OakumError as error:
+            form.wrong("until" if "until" in str(error) else "competence", str(error))
+    if not form.good:
+        return _people_page(request, house, form, status=422)
+    return done("/logbook/people", "competence")
+
+
 @router.post("/logbook/people/{person_id}/erase")
 def erase_person(request: Request, house: TheHouse, person_id: str, form: SentForm) -> Response:
     """Forget a name; entries keep the id, which then stands for nobody."""
@@ -48,12 +73,18 @@ def erase_person(request: Request, house: TheHouse, person_id: str, form: SentFo
 
 def _people_page(request: Request, house: House, form: Form, status: int = 200) -> Response:
     roles = [(role, role.replace("-", " ")) for role in sorted(ROLES - {"program"})]
+    registered, day = house.logbook.people(), date.today().isoformat()
+    kept = {held.competence for person in registered for held in person.competences}
     return page(
         request,
         "people.html",
         room="Logbook",
         status=status,
         form=form,
-        registered=house.logbook.people(),
+        registered=registered,
+        named=list(house.names().items()),
+        known=sorted(kept | set(ASKS_FOR.values())),
+        never=NEVER_LAPSES,
+        lapsed=lambda held: held.holds_on(day) is False,
         roles=roles,
     )

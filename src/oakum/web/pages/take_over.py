@@ -99,7 +99,7 @@ def _accepted(proposal: RegisterProposal, form: Form) -> list[int]:
 
 
 def _work(
-    house: House, tray: Tray, proposal: RegisterProposal, rows: list[int], author: str
+    house: House, tray: Tray[RegisterProposal], proposal: RegisterProposal, rows: list[int], author: str
 ) -> Callable[[Progress], Outcome]:
     def work(progress: Progress) -> Outcome:
         def report(done: int, total: int) -> None:
@@ -112,7 +112,7 @@ def _work(
     return work
 
 
-def _tray(house: House, key: str) -> Tray:
+def _tray(house: House, key: str) -> Tray[RegisterProposal]:
     tray = house.trays.get(key)
     if tray is None:
         raise HTTPException(
@@ -121,7 +121,7 @@ def _tray(house: House, key: str) -> Tray:
     return tray
 
 
-def _tray_page(request: Request, tray: Tray, form: Form, status: int = 200) -> Response:
+def _tray_page(request: Request, tray: Tray[RegisterProposal], form: Form, status: int = 200) -> Response:
     rows = tray.proposal.rows if tray.proposal is not None else ()
     ticked = set(form.every("row"))
     return page(
