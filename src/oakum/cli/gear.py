@@ -144,6 +144,7 @@ def import_list(
     accept: Annotated[
         bool, Parameter(help="List the pieces that are ready. Without it nothing is entered.")
     ] = False,
+    look: Annotated[bool, Parameter(help="With --accept: also list rows marked 'look'.")] = False,
     by: By = "recorder",
     project: Project = None,
 ) -> None:
