@@ -18,7 +18,8 @@ _LONGEST_S = 1800.0  # nobody keeps a body hanging longer
 def emergence_curve(ready: Emergence, use: Use) -> Curve:
     """Return the hook load from wholly under water to clear of it."""
     margin = 0.08 * ready.height_m
-    levels = np.linspace(-ready.height_m - margin, margin, _LEVELS)
+    even = np.linspace(-ready.height_m - margin, margin, _LEVELS)
+    levels = np.union1d(even, (-ready.height_m, 0.0))  # the corners of the curve are points of it
     loads = ready.loads_kg(ready.shares(levels), slice(0, CURVE_DRAWS))
     marks = ((-ready.height_m, "top breaks the surface"), (0.0, "clear of the water"))
     return _curve(
