@@ -9,6 +9,7 @@ import pytest
 
 from oakum.desk import demo, demo_lift
 from oakum.desk.due_gear import papers_due
+from oakum.desk.entering import settle
 from oakum.desk.plan import plan_find
 from oakum.desk.weigh import weigh_find
 from oakum.record import Logbook, ProjectExistsError
@@ -71,6 +72,15 @@ def test_papers_of_gear_and_people_fall_due_on_the_day_of_the_demo(project: Path
         ("inspection", False, 14),
         ("diver", True, 25),
     ]
+
+
+def test_a_settled_reading_is_still_net_of_the_gear_below_the_cell(tmp_path: Path) -> None:
+    with Logbook.open(demo.make_demo(tmp_path, on=ON)) as logbook:
+        question = logbook.open_questions()[0]
+        settle(logbook, question, "480 ± 12 kg", author=logbook.people()[0].id, reason="cell 2 was out of zero")
+        (reading,) = logbook.readings(question.subject)
+        plan = plan_find(logbook, demo.CAPSTAN, on=ON).plan
+    assert reading.is_settled and reading.net == 458.0 and not plan.blocked_by
 
 
 def test_a_demo_that_stands_is_never_touched(project: Path) -> None:

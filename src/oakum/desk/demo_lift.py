@@ -16,7 +16,8 @@ from typing import Any
 
 from oakum.desk.gear_entering import gear_values
 from oakum.desk.hazards import ASKS_FOR
-from oakum.desk.measures import measure_of, reading_of
+from oakum.desk.measures import reading_of
+from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER
 from oakum.record import HAZARDS, Draft, Logbook
 from oakum.record.kinds_lift import HAZARD_PREFIX, role_field
 
@@ -172,8 +173,10 @@ def _typed(row: Mapping[str, str], number: int, on: date) -> dict[str, str]:
 
 
 def _reading(text: str, instrument: str) -> dict[str, Any]:
-    body = reading_of(text, "mass", quantity="hook load", state="submerged", instrument=instrument)
-    return body | {"gear": measure_of(BELOW_THE_CELL, "mass"), "covers": "alone"}
+    body = reading_of(
+        text, "mass", quantity=HOOK_LOAD, state=UNDER_WATER, instrument=instrument, gear=BELOW_THE_CELL
+    )
+    return body | {"covers": "alone"}
 
 
 def _answer(answer: str, by: str, on: str) -> dict[str, str]:
