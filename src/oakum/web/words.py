@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from typing import Any
 
+from oakum.draw import figure
 from oakum.ground.estimate import Spread
 from oakum.ground.estimate.wording import figures, places_for, plain, shown_unit
 from oakum.record.facts import KINDS
@@ -134,3 +135,8 @@ def height_words(height_m: float) -> str:
     if abs(height_m) < 0.005:
         return "at the water line"
     return f"{abs(height_m):.2f} m {'above' if height_m > 0 else 'below'} the water"
+
+
+def figures_of(value: float | None, unit: str) -> str:
+    """Write a number with its unit to the figures a table shows; None is "not known"."""
+    return "not known" if value is None else f"{figure(value)} {unit}"

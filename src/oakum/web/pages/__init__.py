@@ -8,11 +8,18 @@ from oakum.web.pages import (
     gear,
     gear_entries,
     gear_list,
+    hazards,
     jobs,
     lifts,
     logbook,
     people,
     photos,
+    plan,
+    plan_after,
+    plan_people,
+    plan_rig,
+    plan_sheets,
+    plan_stage,
     questions,
     take_over,
     today,
@@ -21,8 +28,9 @@ from oakum.web.pages import (
 ROUTERS = tuple(
     module.router
     for module in (
-        today, take_over, finds, find, find_entries, photos, lifts, body, gear_list, gear_entries, gear,
-        questions, people, logbook, jobs,
+        today, take_over, finds, find, find_entries, photos, hazards, lifts, body,
+        plan, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
+        gear_list, gear_entries, gear, questions, people, logbook, jobs,
     )
 )  # fmt: skip
 

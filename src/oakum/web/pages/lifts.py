@@ -71,7 +71,7 @@ def lift(
     find = find_or_404(house, find_id)
     if find.fields.get("toml") is None:
         return RedirectResponse(f"/lifts/{find.id}/body", status_code=303)
-    if (job := _long_weighing(house, find)) is not None:
+    if (job := long_weighing(house, find)) is not None:
         return RedirectResponse(f"/jobs/{job.id}", status_code=303)
     height = (level if level is not None else slide or 0.0) + (step or 0.0)
     return _lift_page(request, house, find, Form.of({"author": writer_of(request)}), height=height)
@@ -139,7 +139,7 @@ def _enter_reading(house: House, find: Find, form: Form, text: str, covers: str,
         form.wrong("", str(error))
 
 
-def _long_weighing(house: House, find: Find) -> Job | None:
+def long_weighing(house: House, find: Find) -> Job | None:
     """Begin the first weighing of a body with a mesh as long work; None where it is quick or was done."""
     key = (find.id, *(head.entry.id for head in find.heads["toml"]))
     if key in house.weighed or not any(mesh_names(head.value or "") for head in find.heads["toml"]):

@@ -16,10 +16,24 @@ document.addEventListener("click", (event) => {
   const box = button?.closest("[data-level]");
   if (!box) return;
   event.preventDefault();
-  const field = box.querySelector("input[type=range]");
+  const field = box.querySelector("input[type=range]") ?? box.querySelector("input[type=number]");
   const next = Number(field.value) + Number(button.dataset.levelStep);
   field.value = String(Math.min(Number(field.max), Math.max(Number(field.min), next)));
   field.dispatchEvent(new Event("input", { bubbles: true }));
+});
+
+/* A rig's controls: the server tells how all of them stand after one was turned. */
+document.addEventListener("htmx:after:swap", () => {
+  const tried = document.querySelector("#try > .tried");
+  const box = document.querySelector("[data-knobs]");
+  if (!tried || !box) return;
+  for (const field of box.querySelectorAll("[data-knob], [data-knob-shown]")) {
+    const value = tried.dataset[field.dataset.knob ?? field.dataset.knobShown];
+    if (value !== undefined && field !== document.activeElement) field.value = value;
+  }
+});
+document.addEventListener("DOMContentLoaded", () => {
+  for (const field of document.querySelectorAll("[data-scripted]")) field.hidden = false;
 });
 
 /* After a form came back with errors, the keyboard stands at the summary of what was wrong. */
