@@ -1,0 +1,120 @@
+"""The vessel: what its crane or derrick bears there, how it heels, what is left of freeboard and stability.
+
+`vessel_answer(lift)` is the whole question. Beneath it: `read_load_chart` and `read_motions` take the tables people
+send, `stability`, `lost_load`, `derrick` and `limits` hold the kernels, `criteria` the published criteria as data.
+"""
+
+from oakum.lift.vessel.afloat import Afloat, afloat
+from oakum.lift.vessel.answer import VesselAnswer
+from oakum.lift.vessel.chart_file import read_load_chart
+from oakum.lift.vessel.criteria import (
+    Criterion,
+    criteria,
+    criteria_for,
+    least_gm_fishing_m,
+    vessel_classes,
+)
+from oakum.lift.vessel.derrick import Derrick, DerrickForces, derrick_forces, tip_height_m
+from oakum.lift.vessel.errors import VesselError
+from oakum.lift.vessel.limits import (
+    Boom,
+    chart_load_kg,
+    greatest_radius_m,
+    greatest_wind_m_s,
+    smallest_root,
+    wind_moment_nm,
+)
+from oakum.lift.vessel.load_chart import Derating, LoadChart, Waters
+from oakum.lift.vessel.lost_load import energy_m, first_roll_rad
+from oakum.lift.vessel.motions import ResponseTable, TipBy, TipMotion, tip_motion_by
+from oakum.lift.vessel.motions_file import Per, read_motions
+from oakum.lift.vessel.particulars import (
+    Aboard,
+    FreeSurface,
+    Head,
+    HungLoad,
+    StabilityBook,
+    Vessel,
+    VesselLift,
+)
+from oakum.lift.vessel.righting import RightingCurve
+from oakum.lift.vessel.roll_test import ROLL_FACTORS, RollTest, gm_by_heel_m, gm_by_roll_m, roll_test_gm_m
+from oakum.lift.vessel.solve import vessel_answer
+from oakum.lift.vessel.stability import (
+    SMALL_ANGLE_DEG,
+    edge_drop_m,
+    free_surface_m,
+    greatest_load_kg,
+    heel_rad,
+    heeled_radius_m,
+    kg_with_load_m,
+    lifting_threshold_kg_m,
+    righting_arm_m,
+    sinkage_m,
+    trim_rad,
+    wall_sided_heel_rad,
+    wall_sided_to_rad,
+)
+from oakum.lift.vessel.typed_rows import RowNote
+
+__all__ = [
+    "ROLL_FACTORS",
+    "SMALL_ANGLE_DEG",
+    "Aboard",
+    "Afloat",
+    "Boom",
+    "Criterion",
+    "Derating",
+    "Derrick",
+    "DerrickForces",
+    "FreeSurface",
+    "Head",
+    "HungLoad",
+    "LoadChart",
+    "Per",
+    "ResponseTable",
+    "RightingCurve",
+    "RollTest",
+    "RowNote",
+    "StabilityBook",
+    "TipBy",
+    "TipMotion",
+    "Vessel",
+    "VesselAnswer",
+    "VesselError",
+    "VesselLift",
+    "Waters",
+    "afloat",
+    "chart_load_kg",
+    "criteria",
+    "criteria_for",
+    "derrick_forces",
+    "edge_drop_m",
+    "energy_m",
+    "first_roll_rad",
+    "free_surface_m",
+    "gm_by_heel_m",
+    "gm_by_roll_m",
+    "greatest_load_kg",
+    "greatest_radius_m",
+    "greatest_wind_m_s",
+    "heel_rad",
+    "heeled_radius_m",
+    "kg_with_load_m",
+    "least_gm_fishing_m",
+    "lifting_threshold_kg_m",
+    "read_load_chart",
+    "read_motions",
+    "righting_arm_m",
+    "roll_test_gm_m",
+    "sinkage_m",
+    "smallest_root",
+    "tip_height_m",
+    "tip_motion_by",
+    "trim_rad",
+    "vessel_answer",
+    "vessel_classes",
+    "wall_sided_heel_rad",
+    "wall_sided_to_rad",
+    "wind_moment_nm",
+]
