@@ -56,6 +56,11 @@ def read_load_chart(
         else:
             points.append((radius, load, row.number))
     ordered = sorted_points(points, name)
+    if len(ordered) < 2:
+        why = "; ".join(n.words for n in notes[:3]) or "there are no more rows"
+        raise VesselError(
+            f'chart "{name}": {len(ordered)} row(s) could be read and at least two radii are needed: {why}'
+        )
     return LoadChart(
         name,
         tuple(r for r, _ in ordered),

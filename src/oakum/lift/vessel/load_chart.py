@@ -131,7 +131,7 @@ def sorted_points(points: Sequence[tuple[float, float, int]], name: str) -> list
         if ordered and abs(radius - ordered[-1][0]) < 1e-6:
             if abs(load - ordered[-1][1]) > 1e-6 * max(load, 1.0):
                 raise VesselError(
-                    f'chart "{name}": rows {ordered[-1][2]} and {row} have one radius and two loads; strike one'
+                    f'chart "{name}": rows {min(row, ordered[-1][2])} and {max(row, ordered[-1][2])} have one radius and two loads; strike one'
                 )
             continue
         ordered.append((radius, load, row))
