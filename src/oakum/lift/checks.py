@@ -4,6 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+WHO_GOVERNS = (
+    "Planning support only: local codes, the stability book of the vessel, the papers of the gear and a competent "
+    "person in charge govern the lift."
+)
+"""The caution that stands first beside every number of a lift."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rule:

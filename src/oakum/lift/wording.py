@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from oakum.ground.estimate import Estimate
 from oakum.lift.body import Body, SedimentFill, WaterFill
+from oakum.lift.checks import WHO_GOVERNS
 from oakum.lift.draining import MOST_OPEN
 from oakum.lift.gravity import G_M_S2
 from oakum.lift.overlap import overlaps
@@ -11,8 +12,7 @@ from oakum.lift.stuff import stuffs
 from oakum.lift.weight_report import CellReading
 
 CAUTIONS = (
-    "Planning support only: local codes, the stability book of the vessel, the papers of the gear and a "
-    "competent person in charge govern the lift.",
+    WHO_GOVERNS,
     "Nobody under, on or attached to the load, nor above it in the water, while it hangs or may move.",
     "Weigh it under water with a load cell before the hoist; a number from a model is no weighing.",
     "Never pull it out of the bed with bags or crane: dig, undercut and let water in until nothing holds; "

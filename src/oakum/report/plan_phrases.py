@@ -147,8 +147,12 @@ def governing_words(plan: RaisingPlan) -> str:
 
 
 def help_words(item: Help) -> tuple[str, str]:
-    """Return what a help gains and what it costs the object."""
+    """Return what a help gains, or why it could not be solved, and what it costs the object."""
+    if item.refused:
+        return f"{item.measure}, {_measure(item.before, item.unit)} now: could not be solved: {item.refused}", item.cost
     gain = f"{item.measure}: {_measure(item.before, item.unit)} becomes {_measure(item.after, item.unit)}"
+    if item.gain is not None and item.gain <= 0.0 and not item.removes:
+        gain += ": no help here"
     if item.removes:
         gain += f"; takes away: {'; '.join(item.removes)}"
     return gain, item.cost

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from oakum.lift.checks import WHO_GOVERNS
+
 CAUTIONS = (
-    "Planning support only: local codes, the papers of the gear and a competent person in charge govern the "
-    "lift.",
+    WHO_GOVERNS,
     "Nobody over, under or attached to the load, nor riding up with it; the diver who fills stands up-current, "
     "clear of every line, and fills from an arm's length or from above the bag's reach.",
     "A bag is never filled from a buoyancy jacket, nor is a jacket used as a bag.",
