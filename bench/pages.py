@@ -3,8 +3,8 @@
     OAKUM_BROWSER=/path/to/chromium python bench/pages.py [finds, default 5000]
 
 The project is the demo with further invented finds. Ready: from the request until the load event, medians of 7
-visits with a warm cache. Slider: from the input event until the new load stands in the page. Goals: 0.35 s and
-0.1 s. The bare page is one heading served by the same server and browser.
+visits with a warm cache. Slider and rig control: from the input event until the new load, or the plan with the
+turned rig, stands in the page. Goals: 0.35 s, 0.1 s and 0.15 s. The bare page is one heading served by the same server and browser.
 """
 
 from __future__ import annotations
@@ -28,6 +28,14 @@ from oakum.web.serve import loopback_socket
 
 VISITS = 7
 SLIDES = 10
+TURN = """([name, value]) => new Promise(done => {
+  const field = document.querySelector('#knob-' + name), target = document.querySelector('#try');
+  const start = performance.now();
+  new MutationObserver((_, watch) => { watch.disconnect(); done(performance.now() - start); })
+    .observe(target, { childList: true });
+  field.value = value;
+  field.dispatchEvent(new Event('input', { bubbles: true }));
+})"""
 SLIDE = """level => new Promise(done => {
   const slider = document.querySelector('#level-slide'), target = document.querySelector('#level');
   const start = performance.now();
@@ -88,6 +96,10 @@ def main(count: int) -> None:
                 ("a find", f"/finds/{find.id}"),
                 ("a lift", f"/lifts/{find.id}"),
                 ("a body", f"/lifts/{find.id}/body"),
+                ("a plan", f"/lifts/{find.id}/plan"),
+                ("a rig", f"/lifts/{find.id}/rig"),
+                ("after a lift", f"/lifts/{find.id}/after"),
+                ("Gear", "/gear"),
                 ("Logbook", "/logbook"),
             ):
                 taken = ready_s(page, base + path)
@@ -95,6 +107,10 @@ def main(count: int) -> None:
             page.goto(f"{base}/lifts/{find.id}")
             slides = [page.evaluate(SLIDE, f"{-2 + 0.2 * i:.2f}") / 1000 for i in range(SLIDES)]
             print(f"slider, round trip        {statistics.median(slides):6.3f} s                (goal < 0.1 s)")
+            page.goto(f"{base}/lifts/{find.id}/plan")
+            for name, values in (("hook", [3.7 + 0.1 * i for i in range(SLIDES)]), ("bags", [4, 5, 2, 1, 6, 7, 8, 9])):
+                turns = [page.evaluate(TURN, [name, f"{value:.4g}"]) / 1000 for value in values]
+                print(f"control, {name:14s}   {statistics.median(turns):6.3f} s                (goal < 0.15 s)")
             browser.close()
         server.should_exit = True
         thread.join(10)

@@ -6,25 +6,28 @@ Nothing is entered here. `rig_text_with` gives the rig text that says the same, 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
 
+from oakum.desk.kept import Kept
 from oakum.desk.plan import PlanAnswer
 from oakum.desk.toml_rows import rows_of, with_row, with_value, without_row
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import (
+    Before,
     RaisingPlan,
     RigPlan,
-    parse_rig,
     raising_plan,
+    solved_before,
     with_hook_height,
     with_longer_legs,
 )
+from oakum.lift.raising.rig_plan import Piece, RigBags
 
 BAG = ("bags", "bag")
 LEG = ("leg",)
 MOST_BAGS = 12
 _PIECES = ("gear", "wll", "strop")
 _SAME = 5e-3  # m; a typed figure that only rounds what stands is no change
+_solved: Kept[tuple[PlanAnswer, Before]] = Kept(4)
 
 
 class WhatIfError(OakumError):
@@ -88,7 +91,7 @@ def what_if(kept: PlanAnswer, asked: Knobs) -> WhatIf:
     if not changes:
         return WhatIf(kept.plan, knobs_of(kept.plan), (), (), ())
     context = replace(kept.context, stage="draft", withdrawn=None)
-    plan = raising_plan(kept.weighed.weighing, rig, context, with_helps=False)
+    plan = raising_plan(kept.weighed.weighing, rig, context, with_helps=False, before=_before(kept))
     before, after = kept.plan.objections, plan.objections
     return WhatIf(
         plan,
@@ -97,6 +100,16 @@ def what_if(kept: PlanAnswer, asked: Knobs) -> WhatIf:
         tuple(one for one in after if one not in before),
         tuple(one for one in before if one not in after),
     )
+
+
+def _before(kept: PlanAnswer) -> Before:
+    """Return the kept rig solved, remembered while the same plan is asked about."""
+    assert kept.plan.rig is not None  # a plan that was made has its rig
+    held = _solved.get(id(kept))
+    if held is None or held[0] is not kept:
+        held = (kept, solved_before(kept.weighed.weighing, kept.plan.rig, kept.context))
+        _solved.put(id(kept), held)
+    return held[1]
 
 
 def rig_text_with(kept: PlanAnswer, asked: Knobs) -> tuple[str, tuple[str, ...]]:
@@ -116,8 +129,7 @@ def _rig_with(kept: PlanAnswer, asked: Knobs) -> tuple[RigPlan, tuple[str, ...]]
         raise WhatIfError("There is no rig to change.")
     changes: list[str] = []
     if asked.bags is not None and asked.bags != now.bags:
-        text = _with_bags(kept.rig_toml, asked.bags)
-        rig = replace(rig, bags=parse_rig(text, name=kept.find.number or "rig").bags)
+        rig = replace(rig, bags=_bags(rig.bags, asked.bags))
         changes.append(f"{_counted(asked.bags, 'bag')} instead of {now.bags}")
     if asked.legs_m is not None and _differs(asked.legs_m, now.legs_m):
         rig = _with_legs(rig, kept.plan, now, asked.legs_m)
@@ -132,31 +144,41 @@ def _differs(asked: float | None, now: float | None) -> bool:
     return asked is not None and now is not None and abs(asked - now) > _SAME
 
 
-def _with_bags(toml: str, count: int) -> str:
-    """Return the text with this many bags: the last ones left out, or the last one again without its pieces."""
-    rows = rows_of(toml, BAG)
-    if not rows:
+def _bags(bags: RigBags | None, count: int) -> RigBags:
+    """Return this many bags: the last ones left out, or the last one again, its own pieces still to be named."""
+    if bags is None or not bags.bags:
         raise WhatIfError("The rig has no bags; describe the first one in the rig text.")
     if not 1 <= count <= MOST_BAGS:
         raise WhatIfError(f"Between 1 and {MOST_BAGS} bags can be tried here; describe more in the rig text.")
+    held, last = bags.bags[:count], bags.bags[-1]
+    crown = None if last.crown is None else replace(last.crown, piece=Piece())
+    plain = replace(last, piece=Piece(), strop=Piece(), crown=crown)
+    names = _new_names([bag.name for bag in bags.bags], count)
+    return replace(bags, bags=(*held, *(replace(plain, name=name) for name in names)))
+
+
+def _new_names(taken: list[str], count: int) -> list[str]:
+    """Return names for the bags beyond those there are."""
+    found: list[str] = []
+    for number in range(len(taken) + 1, count + 1):
+        name = f"bag {number}"
+        while name in taken or name in found:
+            name += " again"
+        found.append(name)
+    return found
+
+
+def _with_bags(toml: str, count: int) -> str:
+    """Return the text with this many bags, as `_bags` has them."""
+    rows = rows_of(toml, BAG)
     for index in range(len(rows) - 1, count - 1, -1):
         toml = without_row(toml, BAG, index)
-    taken = {str(row.get("name")) for row in rows}
-    for number in range(len(rows) + 1, count + 1):
-        toml = with_row(toml, BAG, _another(rows[-1], number, taken))
+    for name in _new_names([str(row.get("name")) for row in rows], count):
+        made = {key: value for key, value in rows[-1].items() if key not in _PIECES} | {"name": name}
+        if isinstance(made.get("crown_line"), dict):
+            made["crown_line"] = {key: v for key, v in made["crown_line"].items() if key not in _PIECES}
+        toml = with_row(toml, BAG, made)
     return toml
-
-
-def _another(row: dict[str, Any], number: int, taken: set[str]) -> dict[str, Any]:
-    """Return one more bag like this one; its own pieces, with their tags and papers, are still to be named."""
-    name = f"bag {number}"
-    while name in taken:
-        name += " again"
-    taken.add(name)
-    made = {key: value for key, value in row.items() if key not in _PIECES} | {"name": name}
-    if isinstance(made.get("crown_line"), dict):
-        made["crown_line"] = {key: v for key, v in made["crown_line"].items() if key not in _PIECES}
-    return made
 
 
 def _with_legs(rig: RigPlan, plan: RaisingPlan, now: Knobs, legs_m: float) -> RigPlan:

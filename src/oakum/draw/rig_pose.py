@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.draw.outline import Outline, View, outline
+from oakum.draw.outline import Chain, Outline, View, outline
 from oakum.draw.parts import Shown, drawn_parts, shown_parts
 from oakum.lift import Body
 from oakum.lift.raising.plan import RigView
@@ -18,6 +18,8 @@ Array = NDArray[np.float64]
 Point3 = tuple[float, float, float]
 RIGGING = "rigging"
 _LEVEL_DEG = 0.02
+_PEN = 4e-3
+"""Steps of a turn's sines and cosines in which outlines are kept: 8 mm at 2 m from the middle, under a pixel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +66,42 @@ def pose_of(view: RigView) -> Pose:
 
 @lru_cache(maxsize=16)
 def posed_parts(body: Body, pose: Pose, look: View) -> tuple[tuple[Shown, Outline], ...]:
-    """Return every piece with its outline as the load hangs; slings among the parts are drawn as legs instead."""
+    """Return every piece with its outline as the load hangs; slings among the parts are drawn as legs instead.
+
+    Outlines are turned in steps finer than a pen and moved to their place, so that a hook that rises under the
+    same load does not ask for them again.
+    """
     if pose.is_level:
         return tuple((piece, lines) for piece, lines in drawn_parts(body, look) if piece.role != RIGGING)
-    found = []
-    for piece in (p for p in shown_parts(body) if p.role != RIGGING):
-        turned = pose.at(piece.vertices)
-        found.append((Shown(piece.name, piece.role, turned, piece.faces), outline(turned, piece.faces, look)))
-    return tuple(found)
+    steps = tuple(tuple(round(value / _PEN) for value in row) for row in pose.rows)
+    hook = np.asarray(pose.hook_m)
+    by = look.flat((hook - np.asarray(pose.rows) @ hook)[None, :])[0]
+    return tuple(
+        (Shown(piece.name, piece.role, pose.at(piece.vertices), piece.faces), _moved(lines, by))
+        for piece, lines in zip(_own(body), _turned(body, steps, look), strict=True)
+    )
+
+
+@lru_cache(maxsize=16)
+def _turned(body: Body, steps: tuple[tuple[int, ...], ...], look: View) -> tuple[Outline, ...]:
+    """Return the outline of every piece turned about the origin; `steps` are the rows of the turn in pens."""
+    rows = _PEN * np.asarray(steps, dtype=np.float64)
+    return tuple(outline(piece.vertices @ rows.T, piece.faces, look) for piece in _own(body))
+
+
+def _own(body: Body) -> tuple[Shown, ...]:
+    return tuple(piece for piece in shown_parts(body) if piece.role != RIGGING)
+
+
+def _moved(lines: Outline, by: Array) -> Outline:
+    right, up = float(by[0]), float(by[1])
+
+    def each(chains: tuple[Chain, ...]) -> tuple[Chain, ...]:
+        return tuple(tuple((x + right, y + up) for x, y in chain) for chain in chains)
+
+    ends = (lines.low, lines.high)
+    (low, high) = each((ends,))[0]
+    return Outline(each(lines.edges), each(lines.area), low, high)
 
 
 def cloud(centre: Centre, pose: Pose, look: View) -> tuple[tuple[float, float], tuple[float, float], float]:

@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from oakum.desk.kept import Kept
 from oakum.desk.plan import PlanAnswer
 from oakum.desk.what_if import Knobs, WhatIf, knobs_of
 from oakum.draw import DrawingError, Rows, ascent, rig, turning, utilisation
 from oakum.draw.curves import band_rows
 from oakum.draw.hook_load import hook_load
+from oakum.lift import WeightReport
 from oakum.lift.checks import Check
-from oakum.lift.raising import RaisingPlan, TurningAnswer
+from oakum.lift.raising import RaisingPlan, RigView, TurningAnswer
 from oakum.report import plan_phrases as say
 from oakum.report import plan_tables as tables
 
 DRAWN = 400.0  # units across a drawing: legible on a telephone, not coarse on a desk
+_drawn: Kept[tuple[WeightReport, str]] = Kept(24)
 HARDEST = 9
 """Bars that are drawn; the others wait behind a fold."""
 
@@ -82,15 +85,30 @@ def _elevations(plan: RaisingPlan) -> tuple[Figure, ...]:
     """Draw every state by itself, so that a telephone shows one below the other."""
     found = []
     for i, view in enumerate(plan.views):
-        try:
-            svg = rig.elevation(
-                plan, states=(view.state,), width=DRAWN, key=f"rig-elevation-{i}"
-            )
-        except DrawingError:
+        svg = _elevation(plan, view, i)
+        if not svg:
             continue  # a body without parts has nothing to draw
         words = f"From the front, {view.state}; to scale."
         found.append(Figure(svg, words, rig.rig_rows(plan) if i == 0 else rig.place_rows(plan)))
     return tuple(found)
+
+
+def _elevation(plan: RaisingPlan, view: RigView, index: int) -> str:
+    """Draw one state, or take the drawing of before where a control did not change it."""
+    answer = plan.under_water if view.state == "under water" else plan.in_air
+    hook = None if answer is None else answer.hook_load_n
+    bags = plan.rig.bags if plan.rig is not None and view.bags else None
+    beam = None if plan.rig is None else plan.rig.spreader
+    key = (id(plan.weight), view, hook, bags, beam, plan.cell_unit, index)
+    held = _drawn.get(key)
+    if held is not None and held[0] is plan.weight:
+        return held[1]
+    try:
+        svg = rig.elevation(plan, states=(view.state,), width=DRAWN, key=f"rig-elevation-{index}")
+    except DrawingError:
+        svg = ""
+    _drawn.put(key, (plan.weight, svg))
+    return svg
 
 
 def _bars(plan: RaisingPlan, checks: Sequence[Check], key: str) -> Figure | None:

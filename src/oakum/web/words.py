@@ -113,6 +113,13 @@ def value_in_words(value: Any) -> str:
     if isinstance(value, Mapping):
         if "text" in value:
             return str(value["text"])
+        if "person" in value and "role" in value:
+            said = {True: ", confirmed", False: ", declined", None: ""}[value.get("confirmed")]
+            return f"{value['person']}{said}{', in the water' if value.get('in_water') else ''}"
+        if "answer" in value:
+            by, on, note = (value.get(key) for key in ("by", "on", "note"))
+            more = (f"said by {by}" if by else "", f"on {on}" if on else "", note or "")
+            return "; ".join([str(value["answer"]), *(part for part in more if part)])
         return "; ".join(f"{field_name(str(k))}: {value_in_words(v)}" for k, v in value.items())
     if isinstance(value, list | tuple):
         if value and all(isinstance(item, list | tuple) and len(item) == 2 for item in value):

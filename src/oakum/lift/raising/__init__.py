@@ -15,7 +15,7 @@ from oakum.lift.raising.afterwards import (
     compare,
     log_notes,
 )
-from oakum.lift.raising.assemble import raising_plan
+from oakum.lift.raising.assemble import raising_plan, solved_before
 from oakum.lift.raising.carried import CarriedOver, NotScaled, Scaled, carry_over
 from oakum.lift.raising.cell import CELL_UNITS, from_cell_unit, in_cell_unit
 from oakum.lift.raising.cell_log import CellLog, Drift, Gap, read_cell_log
@@ -48,6 +48,7 @@ from oakum.lift.raising.plan_json import plan_dict
 from oakum.lift.raising.rig_file import RigFileError, parse_rig
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.raising.roles import roles_needed
+from oakum.lift.raising.solved import Before
 from oakum.lift.raising.step_keys import STEP_KEYS
 from oakum.lift.raising.trial import trial_words
 
@@ -56,6 +57,7 @@ __all__ = [
     "CELL_UNITS",
     "EXCLUDED_FIRST",
     "STEP_KEYS",
+    "Before",
     "Broke",
     "CarriedOver",
     "CellLog",
@@ -98,6 +100,7 @@ __all__ = [
     "raising_plan",
     "read_cell_log",
     "roles_needed",
+    "solved_before",
     "total_minutes",
     "trial_words",
     "with_bags",

@@ -19,7 +19,7 @@ from oakum.lift.raising.loads import Draw, drawn_loads
 from oakum.lift.raising.plan import GearItem, Hazard, RaisingPlan, RoleHeld, Step, TurningAnswer
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.raising.roles import roles_held, two_places
-from oakum.lift.raising.solved import Asked, Solved, ranked, solve
+from oakum.lift.raising.solved import Asked, Before, Solved, ranked, solve, solve_again
 from oakum.lift.raising.steps import build_steps, steps_left_out
 from oakum.lift.raising.trial import trial_lift
 from oakum.lift.raising.turned import turned_on_the_bed, turning_checks, turning_objections
@@ -28,16 +28,23 @@ from oakum.lift.weighing import Weighing
 
 
 def raising_plan(
-    weighing: Weighing, rig: RigPlan, context: PlanContext, *, with_helps: bool = True
+    weighing: Weighing,
+    rig: RigPlan,
+    context: PlanContext,
+    *,
+    with_helps: bool = True,
+    before: Before | None = None,
 ) -> RaisingPlan:
     """Return the plan of a lift.
 
     The hook and the slings are checked on the 95th percentile, the bags on the median with a margin to vent,
     the centre of gravity is the cloud of all draws. `with_helps` False leaves out what would help, which is
-    most of the work: for a slider. Nothing that is not known counts as answered; it is an objection.
+    most of the work: for a slider. `before`, of `solved_before` with the same weighing, context and weight of
+    rigging, saves solving again what this rig has in common with that one. Nothing that is not known counts as
+    answered; it is an objection.
     """
-    asked = _asked(weighing, rig, context)
-    solved = solve(rig, asked)
+    asked = _asked(weighing, rig, context) if before is None else before.asked
+    solved = solve(rig, asked) if before is None else solve_again(rig, before)
     turning = turned_on_the_bed(rig, asked.draw, context.gear)
     uses = gear_uses(rig)
     gear = gear_items(uses, context.gear, context.on)
@@ -114,6 +121,12 @@ def raising_plan(
         rig=rig,
         advice=solved.hung.advice,
     )
+
+
+def solved_before(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Before:
+    """Return a rig solved, so that changes of it are solved sooner."""
+    asked = _asked(weighing, rig, context)
+    return Before(rig, asked, solve(rig, asked))
 
 
 def _asked(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Asked:

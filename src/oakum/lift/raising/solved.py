@@ -66,6 +66,31 @@ def solve(rig: RigPlan, asked: Asked, *, elastic_draws: int = 1000) -> Solved:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Before:
+    """A rig solved before, for the load in `asked`: what a change does not touch is taken from it."""
+
+    rig: RigPlan
+    asked: Asked
+    solved: Solved
+
+
+def solve_again(rig: RigPlan, before: Before) -> Solved:
+    """Return a changed rig solved for the same load, gear and rigging."""
+    asked = before.asked
+    same_legs = (rig.legs, rig.hook, rig.spreader) == (before.rig.legs, before.rig.hook, before.rig.spreader)
+    same_bags = rig.bags == before.rig.bags
+    kept = before.solved
+    return Solved(
+        kept.hung if same_legs else hang_on_legs(rig, asked.draw, asked.gear),
+        kept.beamed if same_legs else hang_on_spreader(rig, asked.draw, asked.gear),
+        kept.bagged
+        if same_bags
+        else lift_on_bags(rig, asked.draw, asked.light, asked.water_kg_m3, asked.gear),
+        kept.hook if same_legs else hook_check(rig, asked.draw, asked.gear),
+    )
+
+
 def ranked(checks: tuple[Check, ...]) -> tuple[Check, ...]:
     """Return checks sorted: what is not known first, then the hardest used."""
     return tuple(sorted(checks, key=lambda c: (c.utilisation is not None, -(c.utilisation or 0.0))))

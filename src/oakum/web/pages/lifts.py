@@ -12,7 +12,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from oakum.desk.bodies import finds_with_body
-from oakum.desk.measures import reading_of
+from oakum.desk.measures import measure_of, reading_of
 from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER, LiftAnswer, NoBodyError, load_at, weigh_find
 from oakum.draw import Rows
 from oakum.draw.bars import driver_bars, driver_rows
@@ -53,9 +53,8 @@ class Level:
 @router.get("/lifts")
 def lifts(request: Request, house: TheHouse) -> Response:
     """List the finds whose body is described."""
-    return page(
-        request, "lifts.html", room="Lifts", lifts=finds_with_body(house.logbook), names=house.names()
-    )
+    lifts = finds_with_body(house.logbook)
+    return page(request, "lifts.html", room="Lifts", lifts=lifts, names=house.names())
 
 
 @router.get("/lifts/{find_id}")
@@ -127,6 +126,12 @@ def _enter_reading(house: House, find: Find, form: Form, text: str, covers: str,
     except (OakumError, ValueError) as error:
         form.wrong("reading", str(error))
         return
+    if form.value("gear") is not None:
+        try:
+            body["gear"] = measure_of(form.text("gear"), "mass")
+        except (OakumError, ValueError) as error:
+            form.wrong("gear", str(error))
+            return
     if "sd" not in body:
         form.wrong(
             "reading",

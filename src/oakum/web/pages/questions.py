@@ -11,11 +11,11 @@ from starlette.responses import Response
 from oakum.desk.entering import FieldErrors, settle
 from oakum.ground.errors import OakumError
 from oakum.record import OpenQuestion
+from oakum.record.questions import value_words
 from oakum.web.ask import TheHouse, author_in, done, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
 from oakum.web.render import page
-from oakum.web.words import value_in_words
 
 router = APIRouter()
 Key = Annotated[str, Query(max_length=300)]
@@ -58,7 +58,7 @@ def settle_question(request: Request, house: TheHouse, subject: str, key: Key, f
             form.wrong("", str(error))
     if not form.good:
         return _question_page(request, house, question, form, status=422)
-    return done(f"/finds/{subject}", "settled", author=author)
+    return done(_about(house, question), "settled", author=author)
 
 
 def _question(house: House, subject: str, key: str) -> OpenQuestion:
@@ -68,12 +68,18 @@ def _question(house: House, subject: str, key: str) -> OpenQuestion:
     raise HTTPException(404, "This question is not open: it was settled, or an entry was struck out since.")
 
 
+def _about(house: House, question: OpenQuestion) -> str:
+    """Return the page of what the question is about: a piece of gear or a find."""
+    kinds = {house.logbook.entry(id).kind for id in question.entries}
+    return f"/{'gear' if any(kind.startswith('gear.') for kind in kinds) else 'finds'}/{question.subject}"
+
+
 def _text_of(question: OpenQuestion, chosen: str | None) -> str | None:
     """Return the text of the value chosen by its place in the list."""
     if chosen is None or not chosen.isdecimal() or int(chosen) >= len(question.values):
         return None
     value = question.values[int(chosen)]
-    return "" if value is None else value_in_words(value)
+    return "" if value is None else value_words(value)
 
 
 def _question_page(
@@ -86,6 +92,7 @@ def _question_page(
         room="Logbook",
         status=status,
         question=question,
+        about=_about(house, question),
         entries=entries,
         form=form,
         named=list(house.names().items()),
