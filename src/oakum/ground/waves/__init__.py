@@ -7,6 +7,7 @@ and `gaussian_coefficients` makes seas of them from a passed generator. Linear t
 from oakum.ground.waves.dispersion import (
     G_M_S2,
     decay,
+    decay_slope_per_m,
     deep_length_m,
     wave_length_m,
     wave_number_rad_m,
@@ -39,6 +40,7 @@ __all__ = [
     "check_sea",
     "components",
     "decay",
+    "decay_slope_per_m",
     "deep_length_m",
     "gaussian_coefficients",
     "height_odds",

@@ -62,3 +62,15 @@ def decay(k_rad_m: ArrayLike, below_m: ArrayLike, depth_m: float | None = None) 
     # sinh a / sinh b without overflow: exp(a - b) (1 - exp(-2 a)) / (1 - exp(-2 b))
     up = -np.expm1(-2.0 * k * (depth_m - below))
     return np.asarray(np.exp(-k * below) * up / -np.expm1(-2.0 * k * depth_m))
+
+
+def decay_slope_per_m(k_rad_m: ArrayLike, below_m: ArrayLike, depth_m: float | None = None) -> Array:
+    """Return how `decay` changes with depth, 1/m: negative below the mean level, 0 above it and under the bed."""
+    k = np.asarray(k_rad_m, dtype=np.float64)
+    below = np.asarray(below_m, dtype=np.float64)
+    if depth_m is None:
+        return np.asarray(np.where(below > 0.0, -k * np.exp(-k * np.maximum(below, 0.0)), 0.0))
+    inside = (below > 0.0) & (below < depth_m)
+    below = np.clip(below, 0.0, depth_m)
+    up = 1.0 + np.exp(-2.0 * k * (depth_m - below))
+    return np.asarray(np.where(inside, -k * np.exp(-k * below) * up / -np.expm1(-2.0 * k * depth_m), 0.0))

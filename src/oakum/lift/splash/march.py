@@ -1,0 +1,159 @@
+"""The one-degree model stepped through time for many seas at once.
+
+z is the height of the body's lowest point above the mean water, up. With submergence s = surface - z:
+
+    (M + A) z'' = F - M g + rho g V + (rho V + A) w' - 1/2 rho C_D A_p |z' - w| (z' - w) + dA/dt (w - z')
+
+F = max(0, K (tip + hoist - z) + c (their rates)) is the line, never a push. M is body and water in its hollows,
+V what is displaced (a hollow counts as closed up to the level outside), A the added mass of the submerged part,
+w the water's vertical speed at the middle of the submerged height. The last term, momentum taken up by growing
+added mass, acts on entry only (von Karman's slamming); with w = surface speed it is (dA/ds) (w - z')^2.
+
+Positions at whole steps, speeds at half steps. The line's force carries Gautschi's filter sinc^2(omega h / 2),
+which makes the swing on the spring exact in period and in static pull whatever the step; drag, damping and
+entry are taken at the mean of both speeds. Second order, also where the line goes slack or the body leaves the
+water: the entry term is taken by the change of added mass over the step, which has no jump. Water in hollows
+runs by the orifice law, integrated exactly over a step at the level outside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oakum.lift.splash.drive import Drive, hermite
+from oakum.lift.splash.errors import SplashError
+from oakum.lift.splash.model import SplashModel
+from oakum.lift.splash.operations import Operation
+from oakum.lift.splash.stepper import Driven, Stepper
+from oakum.lift.splash.tally import Tally
+
+Array = NDArray[np.float64]
+
+_BLOCK = 48  # intervals between nodes that are summed at once
+_MOST_STEPS = 3_000_000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Marched:
+    """What came of each member (n,): greatest and least line force, N, time slack, s, times it came taut again."""
+
+    greatest_n: Array
+    least_n: Array
+    slack_s: Array
+    snaps: NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Trace:
+    """The run of every member, (k,) times and (k, n) line force, N, height of the lowest point and surface, m,
+    and water held in hollows, kg."""
+
+    time_s: Array
+    line_n: Array
+    height_m: Array
+    surface_m: Array
+    held_kg: Array
+
+
+def march(
+    model: SplashModel,
+    drive: Drive,
+    operation: Operation,
+    mass_kg: Array,
+    volume_share: Array,
+    step_s: float,
+    *,
+    fade_s: float = 0.0,
+    stretched_m: float = 0.0,
+    progress: Callable[[float], None] | None = None,
+    trace: bool = False,
+) -> tuple[Marched, Trace | None]:
+    """Step all members through one operation and count what their lines carry after the first `fade_s`.
+
+    `mass_kg`, `volume_share` (n,) one a member. The body starts in balance; waves and tip fade in over
+    `fade_s`, the hoist begins after it. `stretched_m` pulls it down from balance at the start. `step_s` must
+    come from `Line.step_s`.
+    """
+    steps, spacing = drive.node_spacing_s(step_s)
+    total = fade_s + operation.counted_s
+    intervals = ceil(total / spacing - 1e-9)
+    if intervals * steps > _MOST_STEPS:
+        raise SplashError(
+            f"{total:,.0f} s in steps of {step_s:.3g} s are {intervals * steps:,} steps; the line is stiffer than "
+            "can be followed. Take the stretch of slings and boom into its stiffness"
+        )
+    level = operation.from_level_m + float(operation.height_m(np.zeros(1), fade_s)[0])
+    stretch = model.static_n(level, mass_kg, volume_share) / model.line.stiffness_n_m
+    full = model.held_over_n(level) / model.line.stiffness_n_m
+    start = np.full(drive.members, level - stretched_m - full)
+    stepper = Stepper(model, mass_kg, volume_share, step_s, start)
+    weights = hermite(steps, spacing)
+    tally = Tally(drive.members, step_s, fade_s)
+    kept: list[tuple[Array, ...]] = []
+    for first in range(0, intervals, _BLOCK):
+        count = min(_BLOCK, intervals - first)
+        time = np.asarray((first + np.arange(count + 1)) * spacing, dtype=np.float64)
+        nodes = _nodes(model, drive, operation, time, fade_s)
+        nodes[2][0::2] += operation.from_level_m + stretch
+        forces = np.empty((count * steps, drive.members))
+        for i in range(count):
+            now = forces[i * steps : (i + 1) * steps]
+            fine = _fine(stepper, nodes, weights, i)
+            height = np.empty_like(now) if trace else None
+            stepper.advance(fine, now, height)
+            if height is not None:
+                held = np.broadcast_to(stepper.held_kg(), now.shape)
+                kept.append((now, height, fine.surface * stepper.height_m, held))
+        tally.add(forces, float(time[0]))
+        if progress is not None:
+            progress(min((first + count) / intervals, 1.0))
+    found = Marched(*tally.result())
+    return found, (_traced(kept, step_s) if trace else None)
+
+
+def _fine(stepper: Stepper, nodes: tuple[Array, ...], weights: tuple[Array, Array], i: int) -> Driven:
+    """Return what drives the steps between two nodes, in the stepper's units."""
+    value, rate = weights
+    surface, speed, hung = (n[2 * i : 2 * i + 4] for n in nodes)
+    length, step = 1.0 / stepper.height_m, stepper.step_s
+    damped = stepper.damping is not None
+    return Driven(
+        surface=(length * value) @ surface,
+        water=(length * step * value) @ speed,
+        quickening=(length * step**2 * rate) @ speed,
+        hung=(length * value) @ hung,
+        hung_speed=(length * step * rate) @ hung if damped else None,
+    )
+
+
+def _nodes(
+    model: SplashModel,
+    drive: Drive,
+    operation: Operation,
+    time: Array,
+    fade_s: float,
+) -> tuple[Array, ...]:
+    """Return surface, water motion at the depth the hoist has come to, and tip with hoist, at the nodes."""
+    risen, speed = operation.height_m(time, fade_s), operation.speed_at(time, fade_s)
+    level = operation.from_level_m + risen
+    below = model.centre_below_m(level)
+    sinks = np.where(level <= -model.immersion.height_m, -1.0, np.where(level < 0.0, -0.5, 0.0))
+    if fade_s > 0.0:
+        u = np.clip(time / fade_s, 0.0, 1.0)
+        ramp, rate = u * u * (3.0 - 2.0 * u), 6.0 * u * (1.0 - u) / fade_s
+    else:
+        ramp, rate = np.ones_like(time), np.zeros_like(time)
+    nodes = drive.nodes(time, below, sinks * speed, ramp, rate)
+    nodes[2][0::2] += risen[:, None]
+    nodes[2][1::2] += speed[:, None]
+    return nodes
+
+
+def _traced(kept: list[tuple[Array, ...]], step_s: float) -> Trace:
+    line, height, surface, held = (np.concatenate(rows) for rows in zip(*kept, strict=True))
+    return Trace(step_s * np.arange(len(line), dtype=np.float64), line, height, surface, held)
