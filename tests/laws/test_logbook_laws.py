@@ -14,19 +14,19 @@ from sqlalchemy import Connection, create_engine
 from sqlalchemy.pool import StaticPool
 
 from oakum.record import Draft, Entry, RecordError, pooled
-from oakum.record.canonical import canonical_body, check_plain
-from oakum.record.clock import Stamp, receive, tick
-from oakum.record.entries import as_dict, hash_of, hashed_text
-from oakum.record.heads import heads, standing
-from oakum.record.log_table import filtered
-from oakum.record.numbers import NumberError
+from oakum.record.finds.numbers import NumberError
+from oakum.record.finds.readings import Reading, standing_readings
+from oakum.record.finds.search import match_expression
+from oakum.record.log.canonical import canonical_body, check_plain
+from oakum.record.log.clock import Stamp, receive, tick
+from oakum.record.log.entries import as_dict, hash_of, hashed_text
+from oakum.record.log.entry_table import filtered
+from oakum.record.log.heads import heads, standing
+from oakum.record.log.schema import create_all
+from oakum.record.log.view_table import differences, dump, rebuild
+from oakum.record.log.views import rows_of
+from oakum.record.log.writer import Writer, receive_entries
 from oakum.record.people import add
-from oakum.record.readings import Reading, standing_readings
-from oakum.record.schema import create_all
-from oakum.record.search import match_expression
-from oakum.record.view_table import differences, dump, rebuild
-from oakum.record.views import rows_of
-from oakum.record.writer import Writer, receive_entries
 
 keys = st.text(st.characters(max_codepoint=126, min_codepoint=32), max_size=8)
 texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)

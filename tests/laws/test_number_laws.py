@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from oakum.record.numbers import (
+from oakum.record.finds.numbers import (
     ALPHABET,
     Block,
     FindNumber,

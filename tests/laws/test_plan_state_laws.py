@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from oakum.desk.plan_state import plan_state
 from oakum.record import Entry
-from oakum.record.clock import Stamp
-from oakum.record.heads import standing
+from oakum.record.log.clock import Stamp
+from oakum.record.log.heads import standing
 
 PEOPLE = ("p-aaaaaaaa", "p-bbbbbbbb", "p-cccccccc")
 MARKS = ("a" * 64, "b" * 64)

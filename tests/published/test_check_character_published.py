@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import pytest
 
-from oakum.record.numbers import ALPHABET, check_character
+from oakum.record.finds.numbers import ALPHABET, check_character
 
 
 @pytest.mark.parametrize(

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from oakum.record import Logbook
-from oakum.record.canonical import canonical, sha256_hex
-from oakum.record.clock import START, Stamp, receive, tick
-from oakum.record.entries import new_id
+from oakum.record.log.canonical import canonical, sha256_hex
+from oakum.record.log.clock import START, Stamp, receive, tick
+from oakum.record.log.entries import new_id
 
 
 def test_sha_256_of_abc() -> None:

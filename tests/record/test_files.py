@@ -13,8 +13,8 @@ import threading
 import pytest
 
 from oakum.record.errors import DiskFullError, RecordError
-from oakum.record.files import FileStore, FileStoreError
-from oakum.record.media_types import media_type
+from oakum.record.files.media_types import media_type
+from oakum.record.files.store import FileStore, FileStoreError
 
 
 @pytest.fixture
@@ -77,7 +77,7 @@ FULL_DISK = """
 import resource, sys
 from pathlib import Path
 from oakum.record.errors import DiskFullError
-from oakum.record.files import FileStore
+from oakum.record.files.store import FileStore
 resource.setrlimit(resource.RLIMIT_FSIZE, (200_000, 200_000))
 store = FileStore(Path(sys.argv[1]))
 try:

@@ -15,9 +15,9 @@ from oakum.desk.gear import gear_register, gear_standing
 from oakum.desk.gear_import import accept_gear, propose_gear
 from oakum.desk.register_import import NothingAcceptedError
 from oakum.record import Logbook
-from oakum.record.gear_columns import DIMENSION, FIELDS, WORDS, kind_of
-from oakum.record.gear_import import GearListError, GearProposal, drafts
-from oakum.record.gear_words import GEAR_KINDS
+from oakum.record.gear.columns import DIMENSION, FIELDS, WORDS, kind_of
+from oakum.record.gear.proposal import GearListError, GearProposal, drafts
+from oakum.record.gear.words import GEAR_KINDS
 
 DAY = date(2026, 6, 1)
 EXAMPLE = Path(__file__).resolve().parents[2] / "docs/examples/gear.csv"

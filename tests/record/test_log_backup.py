@@ -16,7 +16,7 @@ from oakum.record import (
     ProjectExistsError,
     restore,
 )
-from oakum.record.files import FileStore
+from oakum.record.files.store import FileStore
 
 
 @pytest.fixture

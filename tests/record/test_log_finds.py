@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from oakum.record import FactError, Logbook, NumberError, RecordError, UnknownSubjectError
-from oakum.record.masses import Weighed, tally
-from oakum.record.numbers import FindNumber
+from oakum.record.finds.masses import Weighed, tally
+from oakum.record.finds.numbers import FindNumber
 
 
 @pytest.fixture

@@ -25,8 +25,8 @@ from oakum.record import (
     ReadOnlyError,
     RecordError,
 )
-from oakum.record.engine import wal_is_sound
-from oakum.record.schema import FORMAT
+from oakum.record.log.engine import wal_is_sound
+from oakum.record.log.schema import FORMAT
 
 
 @pytest.fixture
@@ -118,7 +118,7 @@ def test_two_programs_write_500_entries_each_at_once_and_none_fails(log: Logbook
 def test_a_program_that_keeps_the_file_locked_is_named_after_five_seconds(
     log: Logbook, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("oakum.record.engine.BUSY_WAIT_S", 0.2)
+    monkeypatch.setattr("oakum.record.log.engine.BUSY_WAIT_S", 0.2)
     with Logbook.open(log.folder) as second:
         holder = sqlite3.connect(log.path, isolation_level=None)
         holder.execute("BEGIN IMMEDIATE")

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 from oakum.record import DiskFullError, Logbook, NewerProjectError, ReadOnlyError, restore
-from oakum.record import upgrade as upgrading
-from oakum.record.schema import FORMAT, SINCE
+from oakum.record.log import upgrade as upgrading
+from oakum.record.log.schema import FORMAT, SINCE
 
 FORMAT_1 = Path(__file__).with_name("format_1.sql")
 COPY = "logbook.before-format-2.sqlite"
@@ -101,7 +101,7 @@ def test_an_old_project_in_a_place_that_cannot_be_written_is_read_as_it_is(
     old: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # The tests may run as root, whom no permission stops: so the answer to the question is changed instead.
-    monkeypatch.setattr("oakum.record.upgrade.can_write", lambda _: False)
+    monkeypatch.setattr("oakum.record.log.upgrade.can_write", lambda _: False)
     before = (old / "logbook.sqlite").read_bytes()
     with Logbook.open(old) as log:
         assert log.find("14").title == "jug" and log.gear() == () and log.check().ok
@@ -130,7 +130,7 @@ def test_no_room_for_the_copy_changes_nothing(old: Path, monkeypatch: pytest.Mon
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("oakum.record.upgrade.os.replace", full)
+    monkeypatch.setattr("oakum.record.log.upgrade.os.replace", full)
     before = (old / "logbook.sqlite").read_bytes()
     with pytest.raises(DiskFullError):
         Logbook.open(old)
@@ -141,7 +141,8 @@ def test_no_room_for_the_copy_changes_nothing(old: Path, monkeypatch: pytest.Mon
 def test_a_program_that_is_killed_on_the_way_leaves_a_file_that_opens(old: Path) -> None:
     code = """
 import os, signal, sys
-from oakum.record import Logbook, upgrade
+from oakum.record import Logbook
+from oakum.record.log import upgrade
 tables = upgrade.add_tables
 def killed(connection, to_format):
     tables(connection, to_format)

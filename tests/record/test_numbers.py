@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from oakum.record.numbers import (
+from oakum.record.finds.numbers import (
     Block,
     FindNumber,
     NumberError,

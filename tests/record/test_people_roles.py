@@ -13,7 +13,7 @@ from oakum.desk.entering import FieldErrors, settle
 from oakum.desk.people import enter_competence, give_role, roles_of
 from oakum.lift.raising import RoleHeld, example_rig, parse_rig
 from oakum.record import NEVER_LAPSES, FactError, Logbook, UnknownSubjectError
-from oakum.record.questions import value_words
+from oakum.record.finds.questions import value_words
 
 DAY = date(2026, 6, 1)
 RIG = parse_rig(

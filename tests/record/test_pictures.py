@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 from PIL import ExifTags, Image, PngImagePlugin
 
-from oakum.record import pictures
-from oakum.record.pictures import NotAPicture, read_picture, thumbnail
+from oakum.record.files import pictures
+from oakum.record.files.pictures import NotAPicture, read_picture, thumbnail
 
 PLACE = ((52, 1), (12, 1), (4242, 100))
 

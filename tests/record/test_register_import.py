@@ -9,10 +9,10 @@ import openpyxl
 import pytest
 
 from oakum.record import Logbook
-from oakum.record.facts import check_fact
-from oakum.record.numbers import FindNumber
-from oakum.record.register_import import RegisterError, drafts, known_numbers, propose
-from oakum.record.sheets import read_sheet
+from oakum.record.club_register.propose import RegisterError, drafts, known_numbers, propose
+from oakum.record.finds.numbers import FindNumber
+from oakum.record.log.facts import check_fact
+from oakum.record.sheets.sheet import read_sheet
 
 NAMES = [
     "Bar shot",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from oakum.record.register_columns import DIMENSION, FIELDS, WORDS
-from oakum.record.register_dates import DateError, day_order, read_date
-from oakum.record.register_numbers import habits, key, loose_key, several, shape_of, year_like
-from oakum.record.sheet_columns import unit_of
+from oakum.record.club_register.columns import DIMENSION, FIELDS, WORDS
+from oakum.record.club_register.dates import DateError, day_order, read_date
+from oakum.record.club_register.numbers import habits, key, loose_key, several, shape_of, year_like
+from oakum.record.sheets.columns import unit_of
 
 
 @pytest.mark.parametrize(

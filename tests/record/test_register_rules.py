@@ -9,8 +9,8 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from oakum.record.register_import import RegisterError, propose
-from oakum.record.sheets import SheetError, read_sheet
+from oakum.record.club_register.propose import RegisterError, propose
+from oakum.record.sheets.sheet import SheetError, read_sheet
 
 
 def csv(text):

@@ -11,7 +11,7 @@ import zipfile
 import openpyxl
 import pytest
 
-from oakum.record.sheets import SheetChoice, SheetError, cell_safe_for_sheet, column_letters, read_sheet
+from oakum.record.sheets.sheet import SheetChoice, SheetError, cell_safe_for_sheet, column_letters, read_sheet
 
 
 def texts(sheet):

@@ -9,6 +9,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -20,9 +21,10 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from starlette.types import ASGIApp
 
 from oakum.desk.attach import attach_file, attach_photo
+from oakum.desk.demo_lift import enter_lifts
+from oakum.desk.gear_import import propose_gear
 from oakum.desk.measures import reading_of
 from oakum.desk.register_import import propose
-from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER
 from oakum.lift import starting_bodies
 from oakum.record import Draft, Entry, Logbook, restore
 from oakum.web.app import create_app
@@ -80,6 +82,8 @@ class Site:
             "lift": f"/lifts/{capstan}",
             "body": f"/lifts/{capstan}/body",
             "starting bodies": f"/lifts/{ingot}/body",
+            **self._plans(capstan, self.find("T-0002"), jar),
+            **self._gear(),
             "logbook": "/logbook",
             "entry": f"/logbook/entry/{first}",
             "questions": "/logbook/questions",
@@ -90,6 +94,55 @@ class Site:
         }
 
 
+    def _plans(self, capstan: str, gun: str, jar: str) -> dict[str, str]:
+        """Return the pages of a lift's plan."""
+        return {
+            "plan": f"/lifts/{capstan}/plan",
+            "what if": f"/lifts/{capstan}/plan?bags=4&hook=4.2",
+            "refused what if": f"/lifts/{capstan}/plan?bags=99",
+            "plan of the gun": f"/lifts/{gun}/plan",
+            "rig": f"/lifts/{capstan}/rig",
+            "rig taken over": f"/lifts/{capstan}/rig?bags=2",
+            "rig to begin with": f"/lifts/{capstan}/rig?start=empty",
+            "role": f"/lifts/{capstan}/plan/role?role=bag%20diver",
+            "brief": f"/lifts/{capstan}/plan/stage/brief",
+            "release": f"/lifts/{gun}/plan/stage/release",
+            "blocked release": f"/lifts/{capstan}/plan/stage/release",
+            "done": f"/lifts/{gun}/plan/stage/done",
+            "abandon": f"/lifts/{gun}/plan/stage/abandon",
+            "after": f"/lifts/{capstan}/after?to=T-0002",
+            "hazards": f"/finds/{jar}/hazards",
+            "charge": f"/finds/{gun}/hazards/charge",
+            "remains": f"/finds/{gun}/hazards/remains",
+            "decision": f"/finds/{gun}/decision",
+        }
+
+    def _gear(self) -> dict[str, str]:
+        """Return the pages of the gear register."""
+        book = self.house.logbook
+        sling = book.piece("S-03")
+        proposal = propose_gear(book, HIRED, "hired.csv", on=date.today())
+        tray = self.house.gear_trays.put("hired.csv", HIRED, proposal)
+        choice = self.house.gear_trays.put("hired.xlsx", b"", None, ("Slings", "Shackles"))
+        return {
+            "gear": "/gear",
+            "gear, a search": "/gear?q=shackle",
+            "gear, a search without a hit": "/gear?q=trebuchet",
+            "new piece": "/gear/new",
+            "piece": f"/gear/{sling.id}",
+            "change a piece": f"/gear/{sling.id}/change/wll",
+            "strike a piece": f"/gear/{sling.id}/strike/{sling.history[0].id}",
+            "gear list": "/gear/list",
+            "gear list rows": f"/gear/list/{tray.key}",
+            "gear list sheets": f"/gear/list/{choice.key}",
+        }
+
+
+HIRED = b"""Serial no;Type;WLL (t);Certificate no;Valid until
+GX 12;bow shackle;4.75;C-881;2031-04-30
+GX 13;bow shackle;4.75;C-882;2020-04-30
+;webbing sling;3;C-883;2031-04-30
+"""
 REGISTER = b"""Find no;Object;Material;Qty;Length (mm)
 TOL/98/014;Shoe sole;leather;1;245
 14;Bar shot;iron;2;about a foot
@@ -213,13 +266,11 @@ def make_project(folder: Path) -> Path:
             Draft("find.entered", None, {"title": f"treenail {i}", "material": "oak"}, "recorder") for i in range(60)
         )
         bodies = starting_bodies()
-        cell = reading_of("445 \u00b1 12 kg", "mass", quantity=HOOK_LOAD, state=UNDER_WATER, instrument="load cell 1")
         inside = logbook.append("find.entered", None, {"title": "buckle"}, author="conservator").subject
         logbook.append_many(
             [
                 Draft("body.described", ids[0], {"toml": bodies["capstan"].toml}, director),
                 Draft("body.described", ids[1], {"toml": bodies["gun"].toml}, director),
-                Draft("reading", ids[0], cell, "recorder"),
                 *(
                     Draft("reading", ids[2], reading_of(text, "mass", quantity="mass", state="in air"), "recorder")
                     for text in ("61.4 \u00b1 0.3 kg", "64.9 \u00b1 0.3 kg")
@@ -231,6 +282,8 @@ def make_project(folder: Path) -> Path:
                 Draft("note", ids[1], {"text": "Charge not excluded: nobody drills or heats it."}, director),
             ]
         )
+        conservator = logbook.add_person("Conservator", "county laboratory").id
+        enter_lifts(logbook, {"capstan": ids[0], "gun": ids[1]}, director, conservator, on=date.today())
         _disagree(logbook, folder, first[7])
         picture = io.BytesIO()
         Image.linear_gradient("L").resize((640, 480)).save(picture, "JPEG")

@@ -40,7 +40,7 @@ def show(id: str, *, project: Project = None) -> None:
     id
         The id of the entry.
     """
-    from oakum.record.entries import as_dict
+    from oakum.record.log.entries import as_dict
 
     with opened(project, read_only=True) as logbook:
         print(json.dumps(as_dict(logbook.entry(id)), indent=2, ensure_ascii=False))

@@ -6,8 +6,8 @@ from typing import Any
 
 from oakum.desk.measures import measure_of
 from oakum.record import Entry, Logbook
-from oakum.record.files import FileStore
-from oakum.record.pictures import HEIC_ADVICE, NotAPicture, read_picture, thumbnail
+from oakum.record.files.pictures import HEIC_ADVICE, NotAPicture, read_picture, thumbnail
+from oakum.record.files.store import FileStore
 
 
 def attach_photo(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from oakum.ground.errors import OakumError
 from oakum.lift import mesh_names, parse_body
 from oakum.record import Entry, Find, Logbook
-from oakum.record.files import FileStore
+from oakum.record.files.store import FileStore
 
 
 class BodyError(OakumError):

@@ -19,7 +19,7 @@ from oakum.desk.hazards import ASKS_FOR
 from oakum.desk.measures import reading_of
 from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER
 from oakum.record import HAZARDS, Draft, Logbook
-from oakum.record.kinds_lift import HAZARD_PREFIX, role_field
+from oakum.record.log.kinds_lift import HAZARD_PREFIX, role_field
 
 LAPSED_SLING = "S-03"
 CAPSTAN_READINGS = (

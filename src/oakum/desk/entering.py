@@ -9,7 +9,7 @@ from typing import Any
 from oakum.desk.measures import FIELD_DIMENSIONS, measure_of
 from oakum.ground.errors import OakumError
 from oakum.record import Entry, Find, Logbook, OpenQuestion
-from oakum.record.questions import value_words
+from oakum.record.finds.questions import value_words
 
 INTAKE_FIELDS = (
     "title",

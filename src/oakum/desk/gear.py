@@ -8,7 +8,7 @@ from typing import Any
 
 from oakum.lift.raising import GearItem
 from oakum.record import GearPiece, Logbook
-from oakum.record.gear_words import tag_key
+from oakum.record.gear.words import tag_key
 
 SAID = {
     "wll": "WLL",

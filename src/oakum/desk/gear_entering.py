@@ -11,10 +11,10 @@ from oakum.desk.saying import say
 from oakum.ground.errors import OakumError
 from oakum.ground.quantities import QuantityError
 from oakum.record import Entry, GearPiece, Logbook
-from oakum.record.files import FileStore
-from oakum.record.gear_cells import wll_measure
-from oakum.record.gear_words import GEAR_KINDS, near_kind
-from oakum.record.lift_checks import be_day
+from oakum.record.files.store import FileStore
+from oakum.record.gear.cells import wll_measure
+from oakum.record.gear.words import GEAR_KINDS, near_kind
+from oakum.record.log.lift_checks import be_day
 
 GEAR_INTAKE = (
     "identity",

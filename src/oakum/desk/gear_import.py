@@ -7,12 +7,12 @@ from datetime import date
 
 from oakum.desk.register_import import NothingAcceptedError
 from oakum.record import Entry, Logbook
-from oakum.record.files import FileStore
-from oakum.record.gear_import import GearProposal, drafts
-from oakum.record.gear_import import propose as propose_rows
-from oakum.record.gear_words import identity_key
-from oakum.record.proposals import Status
-from oakum.record.sheets import read_sheet
+from oakum.record.files.store import FileStore
+from oakum.record.gear.proposal import GearProposal, drafts
+from oakum.record.gear.proposal import propose as propose_rows
+from oakum.record.gear.words import identity_key
+from oakum.record.sheets.proposals import Status
+from oakum.record.sheets.sheet import read_sheet
 
 
 def propose_gear(

@@ -26,9 +26,9 @@ from oakum.lift.raising import (
     read_cell_log,
 )
 from oakum.record import Entry, Logbook
-from oakum.record.files import FileStore
-from oakum.record.heads import standing
-from oakum.record.readings import spread_of
+from oakum.record.files.store import FileStore
+from oakum.record.finds.readings import spread_of
+from oakum.record.log.heads import standing
 
 if TYPE_CHECKING:
     from oakum.desk.plan import PlanAnswer

@@ -11,7 +11,7 @@ from oakum.ground.quantities import QuantityError, read
 from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising import CellLog, read_cell_log
 from oakum.record import Draft, Entry, Logbook, decimal_text
-from oakum.record.files import FileStore
+from oakum.record.files.store import FileStore
 
 Stretch = tuple[float, float]
 

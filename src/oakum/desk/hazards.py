@@ -10,10 +10,10 @@ from oakum.desk.entering import FieldErrors
 from oakum.desk.saying import say
 from oakum.lift.raising import AUTHORISED_FIRST, EXCLUDED_FIRST, Hazard
 from oakum.record import HAZARDS, Entry, Find, Logbook, Person
-from oakum.record.files import FileStore
-from oakum.record.heads import standing
-from oakum.record.kinds_lift import HAZARD_PREFIX
-from oakum.record.lift_checks import ANSWERS, MAY_BE_AUTHORISED
+from oakum.record.files.store import FileStore
+from oakum.record.log.heads import standing
+from oakum.record.log.kinds_lift import HAZARD_PREFIX
+from oakum.record.log.lift_checks import ANSWERS, MAY_BE_AUTHORISED
 
 ASKS_FOR = {"charge": "explosives", "pressure": "pressure containers", "gas": "gas testing"}
 """The competence a person must hold, on the day of their answer, to exclude a hazard."""

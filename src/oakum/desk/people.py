@@ -11,7 +11,7 @@ from oakum.desk.saying import say
 from oakum.lift.raising import RigPlan, RoleHeld
 from oakum.lift.raising.roles import NO_COMPETENCE
 from oakum.record import NEVER_LAPSES, Competence, Entry, Find, Head, Logbook, Person
-from oakum.record.kinds_lift import ROLE_PREFIX, role_field
+from oakum.record.log.kinds_lift import ROLE_PREFIX, role_field
 
 
 def enter_competence(

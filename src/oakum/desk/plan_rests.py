@@ -7,7 +7,7 @@ from typing import Any
 
 from oakum.desk.gear import SAID, GearStanding
 from oakum.record import Find, Head
-from oakum.record.canonical import canonical, sha256_hex
+from oakum.record.log.canonical import canonical, sha256_hex
 
 Parts = tuple[tuple[str, str], ...]
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from oakum.desk.plan_rests import BODY, RIG, Parts, changed
 from oakum.lift.raising import Stage
 from oakum.record import Entry
-from oakum.record.heads import standing
+from oakum.record.log.heads import standing
 
 PEOPLE_FOR_A_RELEASE = 2
 

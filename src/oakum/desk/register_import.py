@@ -6,11 +6,11 @@ from collections.abc import Callable, Collection, Mapping
 
 from oakum.ground.errors import OakumError
 from oakum.record import Entry, Logbook
-from oakum.record.files import FileStore
-from oakum.record.register_import import drafts, known_numbers
-from oakum.record.register_import import propose as propose_rows
-from oakum.record.register_proposal import RegisterProposal, Status
-from oakum.record.sheets import read_sheet
+from oakum.record.club_register.proposal import RegisterProposal, Status
+from oakum.record.club_register.propose import drafts, known_numbers
+from oakum.record.club_register.propose import propose as propose_rows
+from oakum.record.files.store import FileStore
+from oakum.record.sheets.sheet import read_sheet
 
 Report = Callable[[int, int], None]
 

@@ -1,9 +1,6 @@
 """The record: one logbook a project, what it says now, and how it is kept."""
 
 from oakum.record.backup import restore
-from oakum.record.chain import CheckReport, Failure
-from oakum.record.clock import Stamp
-from oakum.record.entries import Draft, Entry
 from oakum.record.errors import (
     BusyError,
     ChainError,
@@ -17,17 +14,20 @@ from oakum.record.errors import (
     RecordError,
     UnknownSubjectError,
 )
-from oakum.record.fact_checks import decimal_text
-from oakum.record.gear import GearPiece
-from oakum.record.gear_words import GEAR_KINDS
-from oakum.record.heads import Head
-from oakum.record.lift_checks import HAZARDS
+from oakum.record.finds.numbers import NumberError
+from oakum.record.finds.questions import OpenQuestion
+from oakum.record.finds.readings import Pooled, Reading, grouped, pooled
+from oakum.record.finds.register import Find, FindLine, FindsPage
+from oakum.record.gear.pieces import GearPiece
+from oakum.record.gear.words import GEAR_KINDS
+from oakum.record.log.chain import CheckReport, Failure
+from oakum.record.log.clock import Stamp
+from oakum.record.log.entries import Draft, Entry
+from oakum.record.log.fact_checks import decimal_text
+from oakum.record.log.heads import Head
+from oakum.record.log.lift_checks import HAZARDS
 from oakum.record.logbook import Logbook
-from oakum.record.numbers import NumberError
 from oakum.record.people import NEVER_LAPSES, Competence, Person
-from oakum.record.questions import OpenQuestion
-from oakum.record.readings import Pooled, Reading, grouped, pooled
-from oakum.record.register import Find, FindLine, FindsPage
 
 __all__ = [
     "GEAR_KINDS",

@@ -14,13 +14,14 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from oakum.record import project_folder, schema
-from oakum.record.engine import explained, open_engine, writing
-from oakum.record.entries import Draft
+from oakum.record import project_folder
 from oakum.record.errors import DamagedError, ProjectExistsError
-from oakum.record.files import FileStore, FileStoreError
-from oakum.record.upgrade import upgrade
-from oakum.record.writer import Writer
+from oakum.record.files.store import FileStore, FileStoreError
+from oakum.record.log import schema
+from oakum.record.log.engine import explained, open_engine, writing
+from oakum.record.log.entries import Draft
+from oakum.record.log.upgrade import upgrade
+from oakum.record.log.writer import Writer
 
 if TYPE_CHECKING:
     from oakum.record.logbook import Logbook

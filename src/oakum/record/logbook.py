@@ -10,22 +10,26 @@ from typing import Any
 
 from sqlalchemy import Connection
 
-from oakum.record import gear, log_table, people, project_folder, questions, register, view_table
-from oakum.record.chain import CheckReport, check_log
-from oakum.record.engine import open_engine, reading, writing
-from oakum.record.entries import Draft, Entry
-from oakum.record.file_links import linked_files
-from oakum.record.files import FileStore, FixityReport
-from oakum.record.gear import GearPiece
-from oakum.record.heads import Head, heads
-from oakum.record.masses import Tally, tally
-from oakum.record.number_blocks import NumberDesk
+from oakum.record import people, project_folder
+from oakum.record.files.store import FileStore, FixityReport
+from oakum.record.finds import questions, register
+from oakum.record.finds.masses import Tally, tally
+from oakum.record.finds.number_blocks import NumberDesk
+from oakum.record.finds.questions import OpenQuestion
+from oakum.record.finds.readings import Reading, standing_readings
+from oakum.record.finds.register import Find, FindsPage
+from oakum.record.gear import pieces as gear
+from oakum.record.gear.pieces import GearPiece
+from oakum.record.log import entry_table as log_table
+from oakum.record.log import view_table
+from oakum.record.log.chain import CheckReport, check_log
+from oakum.record.log.engine import open_engine, reading, writing
+from oakum.record.log.entries import Draft, Entry
+from oakum.record.log.file_links import linked_files
+from oakum.record.log.heads import Head, heads
+from oakum.record.log.upgrade import erase_in_copies, upgrade
+from oakum.record.log.writer import Writer, receive_entries
 from oakum.record.people import Competence, Person
-from oakum.record.questions import OpenQuestion
-from oakum.record.readings import Reading, standing_readings
-from oakum.record.register import Find, FindsPage
-from oakum.record.upgrade import erase_in_copies, upgrade
-from oakum.record.writer import Writer, receive_entries
 
 
 class Logbook:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection
 
 from oakum.record.errors import FactError, UnknownSubjectError
-from oakum.record.lift_checks import be_day
+from oakum.record.log.lift_checks import be_day
 
 _LETTERS = "0123456789abcdefghjkmnpqrstvwxyz"
 NEVER_LAPSES = "does not lapse"

@@ -11,9 +11,6 @@ import unicodedata
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from oakum.record import schema
-from oakum.record.engine import can_write, explained, open_engine, writing
-from oakum.record.entries import Draft, new_id
 from oakum.record.errors import (
     DamagedError,
     FactError,
@@ -22,8 +19,11 @@ from oakum.record.errors import (
     ProjectExistsError,
     ReadOnlyError,
 )
-from oakum.record.numbers import Block
-from oakum.record.writer import Writer
+from oakum.record.finds.numbers import Block
+from oakum.record.log import schema
+from oakum.record.log.engine import can_write, explained, open_engine, writing
+from oakum.record.log.entries import Draft, new_id
+from oakum.record.log.writer import Writer
 
 if TYPE_CHECKING:
     from oakum.record.logbook import Logbook

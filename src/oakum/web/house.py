@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from oakum.record import Logbook
-from oakum.record.fact_checks import ROLES
-from oakum.record.files import FileStore
-from oakum.record.gear_import import GearProposal
-from oakum.record.register_proposal import RegisterProposal
+from oakum.record.club_register.proposal import RegisterProposal
+from oakum.record.files.store import FileStore
+from oakum.record.gear.proposal import GearProposal
+from oakum.record.log.fact_checks import ROLES
 from oakum.web.jobs import Jobs
 from oakum.web.trays import Trays
 

@@ -10,7 +10,7 @@ from typing import Any
 from oakum.draw import figure
 from oakum.ground.estimate import Spread
 from oakum.ground.estimate.wording import figures, places_for, plain, shown_unit
-from oakum.record.facts import KINDS
+from oakum.record.log.facts import KINDS
 
 PERSON = re.compile(r"\bp-[0-9a-z]{8}\b")
 FIELD_NAMES = {

@@ -130,8 +130,9 @@ def sorted_points(points: Sequence[tuple[float, float, int]], name: str) -> list
     for radius, load, row in sorted(points):
         if ordered and abs(radius - ordered[-1][0]) < 1e-6:
             if abs(load - ordered[-1][1]) > 1e-6 * max(load, 1.0):
+                first, second = sorted((row, ordered[-1][2]))
                 raise VesselError(
-                    f'chart "{name}": rows {min(row, ordered[-1][2])} and {max(row, ordered[-1][2])} have one radius and two loads; strike one'
+                    f'chart "{name}": rows {first} and {second} have one radius and two loads; strike one'
                 )
             continue
         ordered.append((radius, load, row))

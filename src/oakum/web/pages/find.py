@@ -8,7 +8,7 @@ from starlette.responses import Response
 from oakum.desk.entering import INTAKE_FIELDS, FieldErrors, change_field
 from oakum.ground.errors import OakumError
 from oakum.record import Find, grouped, pooled
-from oakum.record.heads import struck_ids, values
+from oakum.record.log.heads import struck_ids, values
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House

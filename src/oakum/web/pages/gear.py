@@ -14,7 +14,7 @@ from oakum.desk.gear import GearStanding, gear_standing, standing_of
 from oakum.desk.gear_entering import GEAR_INTAKE, list_piece
 from oakum.ground.errors import OakumError
 from oakum.record import GEAR_KINDS, GearPiece, UnknownSubjectError
-from oakum.record.heads import struck_ids, values
+from oakum.record.log.heads import struck_ids, values
 from oakum.web.ask import TheHouse, author_in, done, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House

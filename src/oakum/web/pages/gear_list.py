@@ -10,8 +10,8 @@ from starlette.responses import RedirectResponse, Response
 
 from oakum.desk.gear_import import accept_gear, propose_gear
 from oakum.ground.errors import OakumError
-from oakum.record.gear_import import GearProposal
-from oakum.record.sheets import SheetChoice
+from oakum.record.gear.proposal import GearProposal
+from oakum.record.sheets.sheet import SheetChoice
 from oakum.web.ask import TheHouse, author_in, done, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House

@@ -20,8 +20,8 @@ from oakum.desk.hazards import (
 )
 from oakum.ground.errors import OakumError
 from oakum.record import Find
-from oakum.record.heads import standing
-from oakum.record.lift_checks import ANSWERS, MAY_BE_AUTHORISED
+from oakum.record.log.heads import standing
+from oakum.record.log.lift_checks import ANSWERS, MAY_BE_AUTHORISED
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House

@@ -10,8 +10,8 @@ from starlette.responses import RedirectResponse, Response
 
 from oakum.ground.errors import OakumError
 from oakum.record import Entry, Logbook, UnknownSubjectError
-from oakum.record.entries import hash_of, hashed_text
-from oakum.record.facts import KINDS
+from oakum.record.log.entries import hash_of, hashed_text
+from oakum.record.log.facts import KINDS
 from oakum.web.ask import TheHouse
 from oakum.web.house import House
 from oakum.web.jobs import Outcome, Progress

@@ -11,7 +11,7 @@ from oakum.desk.hazards import ASKS_FOR
 from oakum.desk.people import enter_competence
 from oakum.ground.errors import OakumError
 from oakum.record import NEVER_LAPSES
-from oakum.record.fact_checks import ROLES
+from oakum.record.log.fact_checks import ROLES
 from oakum.web.ask import TheHouse, done
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House

@@ -11,7 +11,7 @@ from starlette.responses import Response
 from oakum.desk.entering import FieldErrors, settle
 from oakum.ground.errors import OakumError
 from oakum.record import OpenQuestion
-from oakum.record.questions import value_words
+from oakum.record.finds.questions import value_words
 from oakum.web.ask import TheHouse, author_in, done, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House

@@ -10,8 +10,8 @@ from starlette.responses import RedirectResponse, Response
 
 from oakum.desk.register_import import accept_rows, propose
 from oakum.ground.errors import OakumError
-from oakum.record.register_proposal import RegisterProposal
-from oakum.record.sheets import SheetChoice
+from oakum.record.club_register.proposal import RegisterProposal
+from oakum.record.sheets.sheet import SheetChoice
 from oakum.web.ask import TheHouse, author_in, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House

@@ -1,0 +1,1 @@
+"""Photographs and files by the hash of their content."""
