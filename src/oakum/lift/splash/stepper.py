@@ -80,7 +80,7 @@ class _Curves:
             return
         np.multiply(share, self.cells, self.place)
         np.copyto(self.index, self.place, casting="unsafe")
-        np.minimum(self.index, self.cells - 1, self.index)
+        np.minimum(self.index, self.cells - 1, out=self.index)
         self.place -= self.index
         for (table, rises), out in zip(self.tables, (volume, added, drag), strict=True):
             np.take(table, self.index, out=out, mode="clip")
@@ -142,15 +142,15 @@ class Stepper:
                 np.multiply(z, self.height_m, height_m[i])
             # How much is under water, and what that brings.
             np.subtract(drive.surface[i], z, under)
-            np.maximum(under, 0.0, share)
-            np.minimum(share, 1.0, share)
+            np.maximum(under, 0.0, out=share)
+            np.minimum(share, 1.0, out=share)
             self.curves.read(share, volume, added, drag)
             # Speed now against the water's, carried on from the last half step.
             np.multiply(dv, 0.5, speed)
             speed += v
             # Added mass gained on entry, carried on to the middle of the step.
             np.subtract(added, before, entry)
-            np.maximum(entry, 0.0, entry)
+            np.maximum(entry, 0.0, out=entry)
             before, self.added_before = self.added_before, before
             np.copyto(before, added)
             np.multiply(entry, 1.5, rest)
@@ -159,14 +159,14 @@ class Stepper:
             # The line pulls, or hangs slack.
             np.subtract(drive.hung[i], z, line)
             np.greater(line, 0.0, taut)
-            np.maximum(line, 0.0, line)
+            np.maximum(line, 0.0, out=line)
             line *= self.stiffness
             if self.damping is not None and drive.hung_speed is not None:
                 np.subtract(drive.hung_speed[i], speed, mass)
                 mass *= self.damping
                 mass *= taut
                 line += mass
-                np.maximum(line, 0.0, line)
+                np.maximum(line, 0.0, out=line)
             # Drag and entry against the water.
             speed -= water
             np.abs(speed, entry)

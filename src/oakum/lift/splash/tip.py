@@ -146,7 +146,7 @@ class TipResponse:
 
     def amplitudes(self, hs_m: ArrayLike, tz_s: float) -> TipAmplitudes:
         """Return 3.6 standard deviations of motion, speed and acceleration in JONSWAP seas (n,)."""
-        found = [self._one(float(hs), tz_s) for hs in np.atleast_1d(np.asarray(hs_m, dtype=np.float64))]
+        found = [self._one(float(hs), tz_s) for hs in np.ravel(np.asarray(hs_m, dtype=np.float64))]
         shape = np.shape(hs_m)
         motion, speed, acceleration = (np.reshape(np.array(c), shape) for c in zip(*found, strict=True))
         return TipAmplitudes(motion, speed, acceleration)
