@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
-from oakum.cli.paper import write_pdf
+from oakum.cli.paper import read_text, write_pdf
 from oakum.cli.where import By, Project, opened
 
 if TYPE_CHECKING:
@@ -66,7 +66,7 @@ def _weigh_file(path: Path, reading: str | None, draws: int, seed: int) -> Weigh
     from oakum.desk.weigh import weigh_text
     from oakum.lift import mesh_names
 
-    text = _text(path)
+    text = read_text(path)
     meshes = {
         name: (path.parent / name).read_bytes() for name in mesh_names(text) if (path.parent / name).is_file()
     }
@@ -86,17 +86,6 @@ def _weigh_find(
         )
     with opened(project, read_only=True) as logbook:
         return weigh_find(logbook, number, draws=draws, seed=seed).report
-
-
-def _text(path: Path) -> str:
-    from oakum.ground.errors import OakumError
-
-    try:
-        return path.read_text(encoding="utf-8")
-    except FileNotFoundError:
-        raise OakumError(f"There is no file {path}. oakum lift bodies lists bodies to start from.") from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise OakumError(f"{path} cannot be read as UTF-8 text: {error}.") from None
 
 
 def bodies(name: str | None = None) -> None:
@@ -138,7 +127,7 @@ def describe(
     from oakum.desk.bodies import keep_body
     from oakum.lift import mesh_names
 
-    text = _text(file)
+    text = read_text(file)
     with opened(project) as logbook:
         find = logbook.find(number)
         held = {entry.body["name"] for entry in find.files}

@@ -50,6 +50,22 @@ _PEOPLE: Commands = {
     "competence": ("people:competence", "Say what a person is qualified for, and until when."),
     "erase": ("people:erase", "Forget a person; every entry stays."),
 }
+_PLAN: Commands = {
+    "show": ("plan:show", "Plan the lift of a find, print the plan, write its sheets."),
+    "rig": ("plan:rig", "Give a find its rig from a rig file."),
+    "role": ("plan:role", "Say who holds a role of the lift."),
+    "hazard": ("plan:hazard", "Keep what a named competent person says of a hazard."),
+    "decide": ("plan:decide", "Record why a find is not left where it is."),
+    "brief": ("plan_stage:brief", "Enter that the plan was briefed."),
+    "release": ("plan_stage:release", "Release the plan, as one of two named people."),
+    "done": ("plan_stage:done", "Enter that the lift was done."),
+    "abandon": ("plan_stage:abandon", "Enter that the lift is given up."),
+    "reading": ("afterwards:reading", "Enter what the load cell showed during the lift."),
+    "event": ("afterwards:event", "Enter what broke or went otherwise."),
+    "minutes": ("afterwards:minutes", "Enter how long a step took."),
+    "cell-log": ("afterwards:cell_log", "Keep the log of a load cell."),
+    "after": ("afterwards:after", "Set what happened against the plan."),
+}
 _LOG: Commands = {
     "list": ("log:list_", "List the newest entries: when, who, what."),
     "show": ("log:show", "Show one entry as it is hashed."),
@@ -81,6 +97,7 @@ def _group(name: str, help_text: str, commands: Commands) -> None:
 _group("find", "The register of finds.", _FIND)
 _group("lift", "What a find weighs, in every state of its lift.", _LIFT)
 _group("log", "The logbook: what was entered, by whom, and what is still open.", _LOG)
+_group("plan", "The plan of a lift: rig, people, hazards, sheets, stages, what happened.", _PLAN)
 _group("gear", "The gear register with its papers.", _GEAR)
 _group("people", "Names and competences, beside the logbook and erasable.", _PEOPLE)
 _fill(app, _TOP)

@@ -26,3 +26,11 @@ def read_bytes(path: Path) -> bytes:
         raise OakumError(f"There is no file {path}.") from None
     except OSError as error:
         raise OakumError(f"{path} cannot be read ({error.strerror}).") from None
+
+
+def read_text(path: Path) -> str:
+    """Return the content of a text file; raise `OakumError` where it cannot be read as UTF-8."""
+    try:
+        return read_bytes(path).decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise OakumError(f"{path} is not a UTF-8 text; save it as plain text and try again.") from None

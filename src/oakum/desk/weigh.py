@@ -56,18 +56,19 @@ def weigh_text(
     seed: int = SEED,
 ) -> WeightReport:
     """Weigh the body a TOML text describes. Raises `BodyFileError` with every problem, its line and key."""
-    return _weighing(toml, name=name, files=files, readings=readings, draws=draws, seed=seed).report
+    return weighing_text(toml, name=name, files=files, readings=readings, draws=draws, seed=seed).report
 
 
-def _weighing(
+def weighing_text(
     toml: str,
     *,
-    name: str,
-    files: Mapping[str, bytes] | None,
-    readings: Sequence[CellReading],
-    draws: int,
-    seed: int,
+    name: str = "body",
+    files: Mapping[str, bytes] | None = None,
+    readings: Sequence[CellReading] = (),
+    draws: int = DRAWS,
+    seed: int = SEED,
 ) -> Weighing:
+    """As `weigh_text`, but keep the draws for a level or a plan."""
     body = parse_body(toml, name=name, files=files)
     return weighing_of(
         body, rng=np.random.default_rng(seed), draws=draws, seed=seed, readings=tuple(readings)
@@ -130,6 +131,6 @@ def _weigh_head(
     if found is None:
         files = mesh_files(logbook, find, head.value) if linked else {}
         name = find.number or find.title
-        found = _weighing(head.value, name=name, files=files, readings=readings, draws=draws, seed=seed)
+        found = weighing_text(head.value, name=name, files=files, readings=readings, draws=draws, seed=seed)
         _kept.put(key, found)
     return found

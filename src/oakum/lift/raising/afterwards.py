@@ -64,6 +64,18 @@ class ReadRow:
     verdict: Verdict
     why: str = ""
 
+    def words(self) -> str:
+        """Return the row as a sentence."""
+        height = self.read.height_m
+        where = "height not known" if height is None else f"at {height:+.2f} m"
+        band = (
+            ""
+            if self.low_kg is None or self.high_kg is None
+            else f", plan {self.low_kg:,.0f} to {self.high_kg:,.0f} kg"
+        )
+        why = f" ({self.why})" if self.why else ""
+        return f"{self.read.reading_kg:,.0f} kg {where}{band}: {self.verdict}{why}"
+
 
 @dataclass(frozen=True, slots=True)
 class MinutesRow:
@@ -74,6 +86,12 @@ class MinutesRow:
     planned: Spread | None
     taken: float | None
     verdict: Literal["inside", "longer", "shorter", "not compared"]
+
+    def words(self) -> str:
+        """Return the row as a sentence."""
+        planned = "not known" if self.planned is None else self.planned.words()
+        taken = "not taken" if self.taken is None else f"{self.taken:,.0f} min"
+        return f"{self.title}: {taken}, planned {planned}: {self.verdict}"
 
 
 @dataclass(frozen=True, slots=True)
