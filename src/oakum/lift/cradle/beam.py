@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.polynomial import Polynomial
 from numpy.typing import NDArray
 
 from oakum.lift.cradle.errors import CradleError
-from oakum.lift.cradle.pieces import Piece
+from oakum.lift.cradle.pieces import Curve, Piece, value_at
 
 Array = NDArray[np.float64]
 
@@ -64,6 +63,17 @@ class Beam:
     points: tuple[PointLoad, ...] = ()
     spread: tuple[SpreadLoad, ...] = ()
     name: str = "beam"
+
+    def load_n_m(self, from_m: float, to_m: float) -> tuple[float, float]:
+        """Return the spread load at both ends of a stretch that no load begins or ends inside."""
+        start = end = 0.0
+        for load in self.spread:
+            if load.from_m <= from_m and to_m <= load.to_m:
+                last = load.start_n_m if load.end_n_m is None else load.end_n_m
+                slope = (last - load.start_n_m) / (load.to_m - load.from_m)
+                start += load.start_n_m + slope * (from_m - load.from_m)
+                end += load.start_n_m + slope * (to_m - load.from_m)
+        return start, end
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,8 +130,10 @@ class BeamResult:
             raise CradleError(f"{self.beam.name}: read between 0 and {self.beam.length_m:g} m only")
         starts = np.array([p.start_m for p in self.pieces])
         which = np.clip(np.searchsorted(starts, places, side="right") - 1, 0, len(starts) - 1)
-        curves: list[Polynomial] = [getattr(p, what) for p in self.pieces]
-        found = np.array([curves[k](x - starts[k]) for k, x in zip(which, places, strict=True)])
+        curves: list[Curve] = [getattr(p, what) for p in self.pieces]
+        found = np.array(
+            [value_at(curves[k], float(x - starts[k])) for k, x in zip(which, places, strict=True)]
+        )
         return found if np.ndim(at_m) else found[0]
 
     def spans(self) -> tuple[Span, ...]:
@@ -143,17 +155,26 @@ class BeamResult:
             Peak(*max(sags, key=lambda e: abs(e[1]))),
         )
 
+    def greatest(self) -> tuple[float, float, float]:
+        """Return the greatest moment (N m), shear force (N) and deflection (m) by size, in one go."""
+        spans = self.spans()
+        return (
+            max(max(s.sagging_nm.value, -s.hogging_nm.value) for s in spans),
+            max(abs(s.shear_n.value) for s in spans),
+            max(abs(s.deflection_m.value) for s in spans),
+        )
+
     @property
     def greatest_moment_nm(self) -> float:
         """The greatest moment by size."""
-        return max(max(s.sagging_nm.value, -s.hogging_nm.value) for s in self.spans())
+        return self.greatest()[0]
 
     @property
     def greatest_shear_n(self) -> float:
         """The greatest shear force by size."""
-        return max(abs(s.shear_n.value) for s in self.spans())
+        return self.greatest()[1]
 
     @property
     def greatest_deflection_m(self) -> float:
         """The greatest deflection by size, supports that give included."""
-        return max(abs(s.deflection_m.value) for s in self.spans())
+        return self.greatest()[2]

@@ -200,10 +200,7 @@ def _member(
     thrust_n: float,
     duration: Duration,
 ) -> tuple[MemberUse, list[Check]]:
-    results = [g.results[k] for g in grids]
-    moment = max(r.greatest_moment_nm for r in results)
-    shear = max(r.greatest_shear_n for r in results)
-    sag = max(r.greatest_deflection_m for r in results)
+    moment, shear, sag = (max(each) for each in zip(*(g.results[k].greatest() for g in grids), strict=True))
     times = factor("load_factor")
     bearing, on = _bearing(question, state, member, grids, met)
     forces = Forces(

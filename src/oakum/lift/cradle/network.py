@@ -1,7 +1,7 @@
 """The beam solver: one beam, or several that cross and share their deflection where they are tied.
 
-Nodes at every support, load, tie and load end, cubic pieces between them: for Euler-Bernoulli beams under even
-loads that is exact, no mesh to refine.
+Nodes at ends, supports and ties only, loads put on exactly between them: for Euler-Bernoulli beams there is no mesh
+to refine.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from scipy import linalg
 
 from oakum.lift.cradle.beam import Array, Beam, BeamResult, Support
 from oakum.lift.cradle.errors import CradleError, positive
-from oakum.lift.cradle.pieces import even_loads, solved_piece, stiffness
+from oakum.lift.cradle.pieces import Piece, Stretch, nodal_loads, solved_pieces, stiffness
 
 _SAME_M = 1e-7
 _ROUNDS = 60
@@ -49,15 +49,16 @@ def solve_network(beams: Sequence[Beam], ties: Sequence[Tie]) -> tuple[BeamResul
     for _ in range(_ROUNDS):
         moved, reactions = net.solve(gone)
         pulling = {
-            key
-            for key, force in reactions.items()
-            if key not in gone and net.support(key).pushes_only and force < -1e-9 * net.scale_n
+            k: f for k, f in reactions.items() if net.support(k).pushes_only and f < -1e-9 * net.scale_n
         }
+        if pulling:  # one at a time, the hardest pull first: the others may push once it is gone
+            gone = gone | {min(pulling, key=lambda k: pulling[k])}
+            continue
         # a support that was let go takes up again where the beam has come down past it
-        back = {key for key in gone if moved[net.deflection(key)] > 1e-12}
-        if not pulling and not back:
+        back = {k: float(moved[net.deflection(k)]) for k in gone if moved[net.deflection(k)] > 1e-12}
+        if not back:
             return net.results(moved, reactions)
-        gone = (gone | pulling) - back
+        gone = gone - {max(back, key=lambda k: back[k])}
     raise CradleError("supports that only push keep letting go and coming back: give one of them a stiffness")
 
 
@@ -108,7 +109,7 @@ class _Net:
             start = int(first[k])
             self.dofs.append([(shared[group[start + i]], len(shared) + start + i) for i in range(len(nodes))])
         self.count = len(shared) + len(group)
-        self.loads = [self._piece_loads(k) for k in range(len(beams))]
+        self.loads = [self._stretches(k) for k in range(len(beams))]
         self.matrix, self.force = self._assembled()
         sizes = [abs(p.force_n) for b in beams for p in b.points] + [
             abs(s.total_n) for b in beams for s in b.spread
@@ -124,17 +125,25 @@ class _Net:
     def deflection(self, key: tuple[int, int]) -> int:
         return self.dofs[key[0]][self.node(key[0], self.support(key).at_m)][0]
 
-    def _piece_loads(self, beam: int) -> list[tuple[float, float]]:
+    def _stretches(self, beam: int) -> list[list[Stretch]]:
+        """Return the loads on each piece, cut wherever one begins or ends."""
+        asked = self.beams[beam]
+        last = len(self.nodes[beam]) - 2
         found = []
-        for a, b in pairwise(self.nodes[beam]):
-            start = end = 0.0
-            for load in self.beams[beam].spread:
-                if load.from_m < b - _SAME_M and load.to_m > a + _SAME_M:
-                    last = load.start_n_m if load.end_n_m is None else load.end_n_m
-                    slope = (last - load.start_n_m) / (load.to_m - load.from_m)
-                    start += load.start_n_m + slope * (a - load.from_m)
-                    end += load.start_n_m + slope * (b - load.from_m)
-            found.append((start, end))
+        for i, (a, b) in enumerate(pairwise(self.nodes[beam])):
+            ends = b if i < last else np.inf
+            points = [p for p in asked.points if a <= p.at_m < ends or (i == 0 and p.at_m < a)]
+            places = {a, b, *(min(max(p.at_m, a), b) for p in points)}
+            places |= {x for s in asked.spread for x in (s.from_m, s.to_m) if a < x < b}
+            parts = []
+            cuts = sorted(places)
+            for x, y in [*pairwise(cuts), (b, b)]:
+                start, end = asked.load_n_m(x, y) if y > x else (0.0, 0.0)
+                here = [p for p in points if min(max(p.at_m, a), b) == x]
+                force, turn = sum(p.force_n for p in here), sum(p.moment_nm for p in here)
+                if y > x or force or turn:
+                    parts.append(Stretch(x - a, y - a, start, end, force, turn))
+            found.append(parts)
         return found
 
     def _at(self, beam: int, piece: int) -> list[int]:
@@ -146,11 +155,7 @@ class _Net:
             for i, (a, b) in enumerate(pairwise(self.nodes[k])):
                 at = self._at(k, i)
                 matrix[np.ix_(at, at)] += stiffness(beam.ei_nm2, b - a)
-                force[at] += even_loads(b - a, *self.loads[k][i])
-            for point in beam.points:
-                w, turn = self.dofs[k][self.node(k, point.at_m)]
-                force[w] += point.force_n
-                force[turn] += point.moment_nm
+                force[at] += nodal_loads(b - a, self.loads[k][i])
         return matrix, force
 
     def solve(self, gone: set[tuple[int, int]]) -> tuple[Array, dict[tuple[int, int], float]]:
@@ -190,10 +195,11 @@ class _Net:
         outside = self.force - self.matrix @ moved
         found = []
         for k, beam in enumerate(self.beams):
-            pieces, ends = [], np.zeros(len(self.nodes[k]))
+            pieces: list[Piece] = []
+            ends = np.zeros(len(self.nodes[k]))
             for i, (a, b) in enumerate(pairwise(self.nodes[k])):
-                piece, forces = solved_piece(a, b - a, beam.ei_nm2, self.loads[k][i], moved[self._at(k, i)])
-                pieces.append(piece)
+                parts, forces = solved_pieces(a, b - a, beam.ei_nm2, self.loads[k][i], moved[self._at(k, i)])
+                pieces += parts
                 ends[i] += forces[0]
                 ends[i + 1] += forces[2]
             forces_up = tuple(reactions.get((k, j), 0.0) for j in range(len(beam.supports)))
@@ -210,9 +216,8 @@ class _Net:
         for at in dict.fromkeys(self.tied[k]):
             node = self.node(k, at)
             beam = self.beams[k]
-            own = sum(p.force_n for p in beam.points if self.node(k, p.at_m) == node)
             held = sum(r for s, r in zip(beam.supports, up, strict=True) if self.node(k, s.at_m) == node)
-            found.append((at, float(ends[node]) - own + held))
+            found.append((at, float(ends[node]) + held))
         return tuple(found)
 
 
@@ -223,8 +228,6 @@ def _nodes(beam: Beam, tied: list[float]) -> list[float]:
             beam.length_m,
             *tied,
             *(s.at_m for s in beam.supports),
-            *(p.at_m for p in beam.points),
-            *(x for s in beam.spread for x in (s.from_m, s.to_m)),
         }
     )
     kept = [0.0]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -20,7 +21,7 @@ Array = NDArray[np.float64]
 Dim = float | Array
 
 FLATTEST_DEG = 30.0
-_MOST_STRAPS = 200
+_MOST_STRAPS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +85,7 @@ def strap_places_m(count: int, length_m: float) -> tuple[float, ...]:
     return tuple((i + 0.5) * length_m / count for i in range(count))
 
 
+@cache
 def greatest_share(count: int, length_m: float = 1.0) -> float:
     """Return the greatest part of an even weight that one of `count` unyielding straps at those places carries."""
     if count == 1:
@@ -96,7 +98,7 @@ def greatest_share(count: int, length_m: float = 1.0) -> float:
 def straps_needed(
     weight_n: float, radius_m: float, width_m: float, allowable_pa: float, from_horizontal_deg: float = 90.0
 ) -> int | None:
-    """Return the least number of straps whose worst one stays at the allowable pressure; None beyond 200."""
+    """Return the least number of straps whose worst one stays at the allowable pressure; None beyond 60."""
     positive("the allowable pressure", allowable_pa, "Pa")
     for count in range(2, _MOST_STRAPS + 1):
         share = greatest_share(count) * weight_n
