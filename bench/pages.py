@@ -4,7 +4,8 @@
 
 The project is the demo with further invented finds. Ready: from the request until the load event, medians of 7
 visits with a warm cache. Slider and rig control: from the input event until the new load, or the plan with the
-turned rig, stands in the page. Goals: 0.35 s, 0.1 s and 0.15 s. The bare page is one heading served by the same server and browser.
+turned rig, stands in the page. Goals: 0.35 s, 0.1 s and 0.15 s. The bare page is one heading served by the same
+server and browser.
 """
 
 from __future__ import annotations

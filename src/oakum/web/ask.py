@@ -45,6 +45,14 @@ def author_in(form: Form) -> str:
     return form.need("author", "Choose who writes this entry; add a new person under Logbook, People.")
 
 
+def person_in(form: Form, house: House, field: str, sentence: str) -> str:
+    """Return the id of a named person; notes it as wrong where nobody, or only a role, was chosen."""
+    person = form.need(field, sentence)
+    if person and person not in house.names():
+        form.wrong(field, "Choose a named person of the list; a role is not enough.")
+    return person
+
+
 def seen_in(form: Form) -> dict[str, str] | None:
     """Return when and how something was seen, from the fields seen_at, seen_by, seen_from; None where empty."""
     at, by, source = form.value("seen_at"), form.value("seen_by"), form.value("seen_from")

@@ -54,8 +54,13 @@ def _check_known_ends(body: Mapping[str, Any], before: Sequence[Entry]) -> None:
 def _check_second_person(draft: Draft, body: Mapping[str, Any], before: Sequence[Entry]) -> None:
     after = set(body.get("after", ()))
     for entry in standing(before):
-        same = entry.kind == "plan.released" and entry.body["fingerprint"] == body["fingerprint"]
+        same = entry.kind == "plan.released" and _rests(entry.body) == _rests(body)
         if same and entry.author == draft.author and set(entry.body.get("after", ())) == after:
             raise FactError(
                 "You have released this plan already; a release takes two named people, so another one has to."
             )
+
+
+def _rests(body: Mapping[str, Any]) -> tuple[str, set[tuple[str, str]]]:
+    """Return what a release is for: the plan, and the parts it rests on, which may change and leave it the same."""
+    return body["fingerprint"], {(str(part), str(digest)) for part, digest in body["rests_on"]}

@@ -9,7 +9,7 @@ from oakum.desk.entering import FieldErrors
 from oakum.desk.gear_entering import GEAR_INTAKE, attach_certificate, bring_back, change_piece, withdraw
 from oakum.ground.errors import OakumError
 from oakum.record import GearPiece
-from oakum.web.ask import TheHouse, author_in, done, writer_of
+from oakum.web.ask import TheHouse, author_in, done, person_in, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
 from oakum.web.pages.gear import HINTS, piece_or_404, piece_page
@@ -100,7 +100,7 @@ def put_back(request: Request, house: TheHouse, piece_id: str, form: SentForm) -
     """Bring a withdrawn piece back, passed by a named person."""
     piece = piece_or_404(house, piece_id)
     author = author_in(form)
-    by = form.need("passed_by", "Choose who looked at it and passed it.")
+    by = person_in(form, house, "passed_by", "Choose who looked at it and passed it.")
     reason = form.need("reason", "Say what was done, and why it may be used again.")
     if form.good:
         try:

@@ -22,7 +22,7 @@ from oakum.ground.errors import OakumError
 from oakum.record import Find
 from oakum.record.log.heads import standing
 from oakum.record.log.lift_checks import ANSWERS, MAY_BE_AUTHORISED
-from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
+from oakum.web.ask import TheHouse, author_in, done, find_or_404, person_in, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
 from oakum.web.render import page
@@ -61,7 +61,7 @@ def answer(request: Request, house: TheHouse, find_id: str, key: str, form: Sent
     author = author_in(form)
     said = form.need("answer", "Choose what is said of it.")
     if said in ("excluded", "does not apply", "authorised"):
-        form.need("by", "Choose the named competent person who says so; a role is not enough.")
+        person_in(form, house, "by", "Choose the named competent person who says so; a role is not enough.")
         form.need("on", "Write the day it was said, as 2026-06-12.")
     papers = form.uploads("paper")
     if form.good:
@@ -142,7 +142,7 @@ def decide(request: Request, house: TheHouse, find_id: str, form: SentForm) -> R
     find = find_or_404(house, find_id)
     author = author_in(form)
     because = form.need("because", "Say why it is not left where it is.")
-    by = form.need("by", "Choose the named person who decided it.")
+    by = person_in(form, house, "by", "Choose the named person who decided it.")
     on = form.need("on", "Write the day it was decided, as 2026-06-12.")
     if form.good:
         try:

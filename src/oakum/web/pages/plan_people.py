@@ -11,7 +11,7 @@ from oakum.desk.entering import FieldErrors
 from oakum.desk.people import give_role
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import RoleHeld
-from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
+from oakum.web.ask import TheHouse, author_in, done, find_or_404, person_in, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
 from oakum.web.pages.plan import planned_or_404
@@ -41,7 +41,7 @@ def give(request: Request, house: TheHouse, find_id: str, form: SentForm) -> Res
     find = find_or_404(house, find_id)
     author = author_in(form)
     role = form.need("role", "Name the role, such as lift leader.")
-    person = form.need("person", "Choose the named person who holds it.")
+    person = person_in(form, house, "person", "Choose the named person who holds it.")
     if form.good:
         try:
             entry = give_role(
@@ -58,7 +58,7 @@ def give(request: Request, house: TheHouse, find_id: str, form: SentForm) -> Res
             for name, words in error.wrong.items():
                 form.wrong(name, words)
         except OakumError as error:
-            form.wrong("person" if "person" in str(error) else "", str(error))
+            form.wrong("role", str(error))
         else:
             if entry is None:
                 form.wrong("person", "This is what the logbook says already; nothing was entered.")

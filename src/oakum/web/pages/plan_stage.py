@@ -13,7 +13,7 @@ from oakum.desk.entering import FieldErrors
 from oakum.desk.plan_stages import abandon, brief, finish, release
 from oakum.ground.errors import OakumError
 from oakum.report import plan_phrases as say
-from oakum.web.ask import TheHouse, done, writer_of
+from oakum.web.ask import TheHouse, done, person_in, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
 from oakum.web.pages.plan import Day, planned_or_404
@@ -76,9 +76,7 @@ def move_on(
     request: Request, house: TheHouse, find_id: str, move: TheMove, form: SentForm, on: Day = None
 ) -> Response:
     """Enter it."""
-    author = form.need("author", "Choose your name: a role is not enough here.")
-    if author and author not in house.names():
-        form.wrong("author", "A plan is moved on by a named person: choose one, or add one under People.")
+    author = person_in(form, house, "author", "Choose your name: a role is not enough here.")
     if form.good:
         try:
             _enter(house, find_id, move, on or date.today(), form, author)
