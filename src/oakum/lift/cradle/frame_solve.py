@@ -12,6 +12,7 @@ from oakum.lift.cradle import rules
 from oakum.lift.cradle.errors import CradleError, positive
 from oakum.lift.cradle.frame import Array, Member
 from oakum.lift.cradle.frame_answer import CradleAnswer, MemberUse, StandLoad, StateAnswer
+from oakum.lift.cradle.frame_parts import frame_numbers
 from oakum.lift.cradle.grid import GridResult, solved_grid
 from oakum.lift.cradle.joints import Joint, joints
 from oakum.lift.cradle.level import level_checks, stop_moments
@@ -77,6 +78,12 @@ def _frame_objections(question: FrameQuestion, met: tuple[Joint, ...]) -> list[s
             )
         if not any(member.name in (j.first, j.second) for j in met):
             said.append(f'member "{member.name}" meets no other: check its ends, or make it longer')
+    if any(s.is_wet for s in question.states):
+        least = frame_numbers(question.frame, question.water_kg_m3).submerged_kg[0]
+        if least < 0.0:
+            said.append(
+                f"the frame may float with {-least:,.0f} kg: soak its timber and type the density, or weight it"
+            )
     for joint in met:
         if joint.how == "cuts into":
             said.append(

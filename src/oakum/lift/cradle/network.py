@@ -44,6 +44,10 @@ def solve_network(beams: Sequence[Beam], ties: Sequence[Tie]) -> tuple[BeamResul
     """
     for beam in beams:
         _checked(beam)
+    for tie in ties:
+        for beam, at in ((beams[tie.first], tie.first_at_m), (beams[tie.second], tie.second_at_m)):
+            if not -_SAME_M <= at <= beam.length_m + _SAME_M:
+                raise CradleError(f"{beam.name} is {beam.length_m:g} m long; a joint at {at:g} m is off it")
     net = _Net(beams, ties)
     gone: set[tuple[int, int]] = set()
     for _ in range(_ROUNDS):
