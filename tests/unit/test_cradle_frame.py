@@ -112,11 +112,13 @@ def test_the_cradle_goes_through_its_four_states_without_objection() -> None:
 
 
 def test_stands_carry_find_and_frame_with_the_factors_of_the_state() -> None:
-    clear = whole().state("clear")
+    clear = frame_answer(question(states=states(centre_m=np.array([1.25, 0.0]))[1:2])).state("clear")
     own = frame_numbers(cradle(), 1027.0).mass_kg[1] * 9.80665
     least = 1.36 * 1.25 * (clear.find_n.p95 + own)
     total = sum(s.force_n for s in clear.stands)
-    assert least <= total <= 1.05 * least  # each stand at its own worst centre
+    assert total == pytest.approx(least, rel=1e-6)
+    worst = sum(s.force_n for s in whole().state("clear").stands)  # each stand at its own worst centre
+    assert least < worst < 1.15 * least
     wet = whole().state("in water")
     assert sum(s.force_n for s in wet.stands) < 0.3 * total
 
@@ -192,7 +194,7 @@ def test_too_heavy_too_far_out_and_too_fast_object() -> None:
     assert said(found, "bending:") and said(found, 'lifting point "eye') and said(found, "mm allowed")
     quick = frame_answer(question(states=states(side_share=0.5, height_m=1.2, edge_m=0.4)[3:]))
     assert said(quick, "less than the 0.8 g") and said(quick, "it tips")
-    slides = frame_answer(question(states=states(side_share=0.9, friction=0.1)[3:]))
+    slides = frame_answer(question(states=states(side_share=0.9, friction=0.1, lashings_n=5e3)[3:]))
     assert said(slides, "must hold") and said(slides, "kN there")
 
 
@@ -218,7 +220,7 @@ def test_typed_shares_are_taken_as_they_are() -> None:
     rests = tuple(replace(r, share=s) for r, s in zip(RESTS, shares, strict=True))
     found = frame_answer(question(rests=rests, states=states()[1:2])).state("clear")
     assert found.members[2].moment_nm > 3.0 * found.members[5].moment_nm
-    with pytest.raises(CradleError, match="add up to 0.900"):
+    with pytest.raises(CradleError, match=r"add up to 0\.900"):
         frame_answer(question(rests=(replace(rests[0], share=0.3), *rests[1:])))
 
 

@@ -11,17 +11,17 @@ from oakum.lift.checks import Check
 from oakum.lift.cradle import rules
 from oakum.lift.cradle.errors import CradleError, positive
 from oakum.lift.cradle.frame import Array, Member
-from oakum.lift.cradle.frame_answer import CradleAnswer, MemberUse, StandLoad, StateAnswer
+from oakum.lift.cradle.frame_answer import CradleAnswer, MemberUse, StateAnswer
 from oakum.lift.cradle.frame_parts import frame_numbers
+from oakum.lift.cradle.frame_stands import bearing_on, member_strength, stand_checks, stand_loads
 from oakum.lift.cradle.grid import GridResult, solved_grid
 from oakum.lift.cradle.joints import Joint, joints
 from oakum.lift.cradle.level import level_checks, stop_moments
 from oakum.lift.cradle.sharing import shares
 from oakum.lift.cradle.states import FrameQuestion, FrameState
 from oakum.lift.cradle.steel import SteelGrade
-from oakum.lift.cradle.strength import Forces, strength_checks
+from oakum.lift.cradle.strength import Forces
 from oakum.lift.cradle.timber import Duration, factor, k_def
-from oakum.lift.gravity import G_M_S2
 
 LASTING = ("permanent", "long", "medium")
 """Durations under which timber creeps."""
@@ -131,9 +131,9 @@ def _state(question: FrameQuestion, state: FrameState, met: tuple[Joint, ...]) -
     for name, moment in stops.items():
         member = question.frame.member(name)
         forces = Forces(0.0, 0.0, side_moment_nm=factor("load_factor") * moment)
-        checks += _strength(f"{name}, sideways", member, duration, forces, "find held sideways")
-    stands = _stands(state, grids)
-    checks += _stand_checks(question, state, stands, duration, said)
+        checks += member_strength(f"{name}, sideways", member, duration, forces, "find held sideways")
+    stands = stand_loads(state, grids)
+    checks += stand_checks(question, state, stands, duration, said)
     checks += level_checks(question, state, find, said)
     said += [c.objection for c in checks if c.objection is not None]
     ties = {n: max((g.ties[n] for g in grids), key=abs) for n in grids[0].ties}
@@ -209,14 +209,14 @@ def _member(
 ) -> tuple[MemberUse, list[Check]]:
     moment, shear, sag = (max(each) for each in zip(*(g.results[k].greatest() for g in grids), strict=True))
     times = factor("load_factor")
-    bearing, on = _bearing(question, state, member, grids, met)
+    bearing, on = bearing_on(question, state, member, grids, met)
     forces = Forces(
         times * moment, times * shear, 0.0, times * thrust_n, member.length_m, times * bearing, on
     )
     basis = (
         f"{state.key}, 95th percentile of the weight, worst of {len(grids)} centres, load factor {times:g}"
     )
-    checks = _strength(member.name, member, duration, forces, basis)
+    checks = member_strength(member.name, member, duration, forces, basis)
     lasting = sag
     if duration in LASTING and not isinstance(member.material, SteelGrade):
         lasting = sag * (1.0 + k_def(3))
@@ -231,77 +231,3 @@ def _member(
     )
     used = max((c.utilisation or 0.0) for c in checks)
     return MemberUse(member.name, moment, shear, sag, lasting, used), checks
-
-
-def _strength(name: str, member: Member, duration: Duration, forces: Forces, basis: str) -> list[Check]:
-    return list(strength_checks(name, member.section, member.material, 3, duration, forces, basis))
-
-
-def _bearing(
-    question: FrameQuestion,
-    state: FrameState,
-    member: Member,
-    grids: list[GridResult],
-    met: tuple[Joint, ...],
-) -> tuple[float, float]:
-    """Return the force across the grain and the length it bears on, where pressure is greatest; 0 where nowhere."""
-    worst, found = 0.0, (0.0, 1.0)
-    for joint in met:
-        if joint.name not in grids[0].ties or member.name not in (joint.first, joint.second):
-            continue
-        other = question.frame.member(joint.other(member.name))
-        force = max(abs(g.ties[joint.name]) for g in grids)
-        on = min(other.section.width_m, member.length_m)
-        if force / on > worst:
-            worst, found = force / on, (force, on)
-    for stand in state.stands:
-        if stand.lifts or stand.bearing_m is None or grids[0].stands[stand.name][0] != member.name:
-            continue
-        force = max(g.stands[stand.name][1] for g in grids)
-        if force / stand.bearing_m > worst:
-            worst, found = force / stand.bearing_m, (force, stand.bearing_m)
-    return found
-
-
-def _stands(state: FrameState, grids: list[GridResult]) -> tuple[StandLoad, ...]:
-    return tuple(
-        StandLoad(s.name, grids[0].stands[s.name][0], max(g.stands[s.name][1] for g in grids))
-        for s in state.stands
-    )
-
-
-def _stand_checks(
-    question: FrameQuestion,
-    state: FrameState,
-    stands: tuple[StandLoad, ...],
-    duration: Duration,
-    said: list[str],
-) -> list[Check]:
-    """Return the checks of lifting points against their tags and of posts against thrust."""
-    checks = []
-    if state.hangs and state.sling_deg is None:
-        said.append("not known how the sling legs stand: how hard they press the frame together is not given")
-    for stand, load in zip(state.stands, stands, strict=True):
-        if stand.lifts:
-            checks.append(_point(state, stand.name, load.force_n, stand.wll_kg))
-        elif stand.bearing_m is None:
-            said.append(f'stand "{stand.name}": not known on what length the member bears there')
-        if stand.post is not None:
-            post = question.frame.member(stand.post)
-            forces = Forces(0.0, 0.0, 0.0, factor("load_factor") * load.force_n, post.length_m)
-            checks += _strength(post.name, post, duration, forces, f"{state.key}, thrust in the post")
-    return checks
-
-
-def _point(state: FrameState, name: str, force_n: float, wll_kg: float | None) -> Check:
-    sine = 1.0 if state.sling_deg is None else math.sin(math.radians(state.sling_deg))
-    pull = force_n / sine / G_M_S2
-    title = f'lifting point "{name}"'
-    objection = None
-    if wll_kg is None:
-        objection = f"{title}: {pull:,.0f} kg; no tag, no rating"
-    elif pull > wll_kg:
-        objection = f"{title}: {pull:,.0f} kg against {wll_kg:,.0f} kg on its tag"
-    return Check(
-        f"point:{name}", title, pull, wll_kg, "kg", f"{state.key}, pull along the leg", rules.POINT, objection
-    )
