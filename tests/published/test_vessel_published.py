@@ -85,6 +85,19 @@ def test_a_derrick_by_the_triangle_of_forces() -> None:
     assert float(runner.thrust) == pytest.approx(1.7)
 
 
+@pytest.mark.parametrize("heel", [0.0, 3.0, 8.0])
+def test_a_heeled_derrick_balances_at_its_tip(heel: float) -> None:
+    """Own calculation: boom, topping lift and load, resolved outboard and up in the vessel's own axes."""
+    angle = math.radians(heel)
+    found = derrick_forces(Derrick("d", 6.0, 5.0, 0, None, None), 4.0, 1.0, angle)
+    tip, stay = found.tip_m, math.hypot(4.0, 5.0 - found.tip_m)
+    thrust, topping = float(found.thrust), float(found.topping)
+    assert thrust * 4.0 / 6.0 - topping * 4.0 / stay + math.sin(angle) == pytest.approx(0.0, abs=1e-12)
+    assert thrust * tip / 6.0 + topping * (5.0 - tip) / stay - math.cos(angle) == pytest.approx(
+        0.0, abs=1e-12
+    )
+
+
 @pytest.mark.parametrize(("loading", "period"), [(0.88, 4.0), (0.75, 3.2)])
 def test_gm_by_the_period_of_roll_is_the_pendulum_formula(loading: float, period: float) -> None:
     """T = 2 pi k / sqrt(g GM) with a radius of gyration k = f sqrt(g) B / 2 pi, about 0.40 B (memory, verify)."""
@@ -160,5 +173,7 @@ def test_a_head_that_follows_the_surface_moves_as_the_surface_in_a_jonswap_sea()
     found = table.in_sea(sea, 4.0)
     swings = 1800.0 / 4.0
     assert found.eta_m == pytest.approx(0.125 * math.sqrt(2.0 * math.log(swings)), rel=0.01)
-    assert found.v_m_s == pytest.approx(found.eta_m * 2.0 * math.pi / 4.0, rel=0.02)  # waves under 1 s missing
+    assert found.v_m_s == pytest.approx(
+        found.eta_m * 2.0 * math.pi / 4.0, rel=0.02
+    )  # waves under 1 s missing
     assert found.outside < 0.01

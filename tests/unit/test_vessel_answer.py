@@ -231,6 +231,11 @@ def test_the_derrick_is_checked_where_there_is_one() -> None:
     assert said(
         vessel_answer(lift(derrick=replace(boom, runner_parts=None))), "hauling part runs down the boom"
     )
+    upright = derrick_forces(boom, 3.5, 700.0)
+    topping = next(c for c in found.checks if c.key == "topping-lift")
+    assert topping.demand > 1.03 * float(upright.topping)  # 95th percentile and heel
+    with pytest.raises(VesselError, match="its radius must be more"):
+        derrick_forces(boom, 0.0, 100.0)
     with pytest.raises(VesselError, match="a boom 6 m long reaches less"):
         tip_height_m(6.0, 6.5)
     with pytest.raises(VesselError, match="mast head must be above"):

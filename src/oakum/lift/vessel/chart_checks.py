@@ -145,15 +145,16 @@ def _list(lift: VesselLift, heel: Array | None, found: Findings) -> None:
     )
 
 
-def derrick_checks(lift: VesselLift, radius_m: Spread | None, found: Findings) -> None:
-    """Add the checks of topping lift and boom, at the greater of the radii upright and with the heel."""
-    derrick = lift.derrick
+def derrick_checks(lift: VesselLift, heel: Array | None, found: Findings) -> None:
+    """Add the checks of topping lift and boom, with the heel."""
+    derrick, head = lift.derrick, lift.head
     if derrick is None:
         return
-    if radius_m is None:
+    if head.foot_y_m is None:
         found.objections.append(f'derrick "{derrick.name}": its radius is not known')
         return
-    forces = derrick_forces(derrick, radius_m.p95, p95(lift.load.load_kg, lift.load.use_weights))
+    tilt = np.zeros(len(lift.load.load_kg)) if heel is None else np.maximum(heel, 0.0)
+    forces = derrick_forces(derrick, abs(head.y_m - head.foot_y_m), lift.load.load_kg, tilt)
     if derrick.runner_parts is None:
         found.objections.append(
             f'derrick "{derrick.name}": not known whether the hauling part runs down the boom and over how many parts'
@@ -162,7 +163,7 @@ def derrick_checks(lift: VesselLift, radius_m: Spread | None, found: Findings) -
         ("topping-lift", "topping lift", forces.topping, derrick.topping_wll_kg, rules.TOPPING),
         ("boom", "thrust in the boom", forces.thrust, derrick.boom_bears_kg, rules.BOOM),
     ):
-        size, objection = float(demand), None
+        size, objection = p95(demand, lift.load.use_weights), None
         if capacity is None:
             objection = f'derrick "{derrick.name}", {title}: {size:,.0f} kg; not known what it bears'
         elif size > capacity:
@@ -170,6 +171,15 @@ def derrick_checks(lift: VesselLift, radius_m: Spread | None, found: Findings) -
                 f'derrick "{derrick.name}", {title}: {size:,.0f} kg against {capacity:,.0f} kg allowed'
             )
         found.take(
-            Check(key, f"{title} of {derrick.name}", size, capacity, "kg", P95_LOAD, rule, objection),
+            Check(
+                key,
+                f"{title} of {derrick.name}",
+                size,
+                capacity,
+                "kg",
+                "95th percentile, with the heel",
+                rule,
+                objection,
+            ),
             objection,
         )

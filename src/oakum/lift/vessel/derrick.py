@@ -45,18 +45,22 @@ def tip_height_m(boom_m: float, radius_m: float) -> float:
     return float(np.sqrt(boom_m**2 - radius_m**2))
 
 
-def derrick_forces(derrick: Derrick, radius_m: float, load: Dim) -> DerrickForces:
-    """Return the forces under a load (kg or N, float or (n,)) at a radius, in the same unit.
+def derrick_forces(derrick: Derrick, radius_m: float, load: Dim, heel: Dim = 0.0) -> DerrickForces:
+    """Return the forces under a load (kg or N, float or (n,)) at a radius read upright, in the same unit.
 
-    Triangle of forces: thrust W l / hm, topping lift W s / hm with s = sqrt(r^2 + (hm - tip)^2); a hauling part
-    along the boom adds W over the parts that carry. Friction of the blocks is not counted.
+    Triangle of forces: thrust W l / hm, topping lift W s / hm with s = sqrt(r^2 + (hm - tip)^2). With a heel (radians,
+    towards the load) the load pulls outboard as well: topping lift W s (r cos + tip sin) / (r hm). A hauling part along
+    the boom adds W over the parts that carry. Friction of the blocks is not counted.
     """
     if not derrick.mast_m > 0.0:
         raise VesselError(f'derrick "{derrick.name}": its mast head must be above the foot of the boom')
+    if not radius_m > 0.0:
+        raise VesselError(f'derrick "{derrick.name}": its radius must be more than 0 m; got {radius_m:g} m')
     tip = tip_height_m(derrick.boom_m, radius_m)
     reach = float(np.hypot(radius_m, derrick.mast_m - tip))
     runner = 1.0 / derrick.runner_parts if derrick.runner_parts else 0.0
     load = np.asarray(load, dtype=np.float64)
-    return DerrickForces(
-        tip, load * (derrick.boom_m / derrick.mast_m + runner), load * reach / derrick.mast_m
-    )
+    outboard = np.sin(heel) / radius_m
+    pulled = load * (np.cos(heel) + tip * outboard) / derrick.mast_m
+    thrust = derrick.boom_m * (pulled - load * outboard) + runner * load
+    return DerrickForces(tip, np.asarray(thrust), np.asarray(reach * pulled))

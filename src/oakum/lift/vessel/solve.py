@@ -36,7 +36,7 @@ def vessel_answer(lift: VesselLift) -> VesselAnswer:
     _unknown(lift, state, found)
     heel = None if state is None else state.heel_rad
     chart = chart_checks(lift, heel, found)
-    derrick_checks(lift, chart.radius_m, found)
+    derrick_checks(lift, heel, found)
     limit = heel_limit_deg(lift)
     if state is not None:
         _range(lift, state, found)
