@@ -13,6 +13,7 @@ from oakum.draw.utilisation import percent_words
 from oakum.ground.estimate import Spread
 from oakum.lift.raising.afterwards import rigging_kg
 from oakum.lift.raising.plan import Help, RaisingPlan, RoleHeld, Stage, Step, TrialLift
+from oakum.lift.raising.roles import NO_COMPETENCE
 from oakum.lift.slings import SlingAnswer
 from oakum.report import phrases
 
@@ -162,7 +163,7 @@ def role_state(role: RoleHeld) -> str:
     """Say whether a role is confirmed, and until when its competences hold."""
     confirmed = {True: "confirmed", False: "declined", None: "not confirmed"}[role.confirmed]
     until = f"competences until {role.holds_until}" if role.holds_until else "competences: end not known"
-    return f"{confirmed}; {until}" if role.needs else confirmed
+    return confirmed if role.needs in ((), (NO_COMPETENCE,)) else f"{confirmed}; {until}"
 
 
 def water_words(role: RoleHeld, steps: Sequence[Step]) -> str:
@@ -206,7 +207,8 @@ def _measure(value: float | None, unit: str) -> str:
         return NOT_KNOWN
     if unit in ("1", "%"):
         return f"{100 * value if unit == '1' else value:,.0f} %"
-    return f"{figure(value)}{'' if unit in ('deg', '°') else ' '}{'°' if unit == 'deg' else unit}".rstrip()
+    shown = figure(value) if value else "0"
+    return f"{shown}{'' if unit in ('deg', '°') else ' '}{'°' if unit == 'deg' else unit}".rstrip()
 
 
 def _bare(words: str) -> str:
