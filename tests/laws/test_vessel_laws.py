@@ -19,7 +19,6 @@ from oakum.lift.vessel import (
     heel_rad,
     heeled_radius_m,
     kg_with_load_m,
-    smallest_root,
     wall_sided_heel_rad,
 )
 
@@ -116,7 +115,7 @@ def test_the_chart_with_its_own_heel_never_allows_more_than_upright(
     radius = chart.radius_m[0] + share * (chart.radius_m[-1] - chart.radius_m[0])
     boom = Boom(50_000.0, 1.5, 1.5 + gm0, 0.0, 1.0, 2.0, 7.0)
     most = chart_load_kg(boom, chart, 1.0, radius)
-    assert most <= float(chart.capacity_kg(radius)) * (1.0 + 1e-9)
+    assert most <= float(chart.capacity_kg(radius)) + 1e-6
 
 
 @brief
@@ -126,14 +125,6 @@ def test_a_heel_lengthens_the_radius_of_a_high_boom(radius: float, over: float, 
     if over >= radius * math.tan(heel / 2.0):
         assert reached >= radius * (1.0 - 1e-12)
     assert reached <= math.hypot(radius, over) + 1e-9
-
-
-@brief
-@given(st.floats(0.1, 9.9), st.floats(0.1, 5.0))
-def test_the_smallest_root_is_the_first(root: float, wide: float) -> None:
-    second = root + wide
-    found = smallest_root(lambda x: -(x - root) * (x - second) if x < second else 1.0, 0.0, 20.0, 4000)
-    assert found == pytest.approx(root, abs=1e-6)
 
 
 @brief

@@ -26,6 +26,7 @@ from oakum.lift.cradle import (
     frame_answer,
     frame_numbers,
     frame_parts,
+    frame_splash_parts,
     joints,
     least_edge_m,
     rectangle,
@@ -429,6 +430,23 @@ def test_the_weighing_takes_the_frame_as_weight_buoyancy_and_trapped_water() -> 
             side_modulus_m3=3e-6, shear_m2=2e-4,
         )  # fmt: skip
         frame_parts(Frame("f", (replace(members[0], section=odd),)))
+
+
+def test_the_splash_zone_takes_the_members_one_by_one() -> None:
+    parts = {p.name: p for p in frame_splash_parts(cradle())}
+    assert len(parts) == 17 and min(p.base_m for p in parts.values()) == 0.0
+    assert sum(p.volume_m3 for p in parts.values()) == pytest.approx(
+        frame_numbers(cradle(), 1027.0).displaced_m3
+    )
+    bearer, post, runner = (parts[f"frame: {n}"] for n in ("bearer 1", "post 1", "runner A"))
+    assert (bearer.base_m, bearer.height_m) == pytest.approx((0.15, 0.1))
+    assert bearer.plan_m2 == pytest.approx(1.2 * 0.075) and bearer.waterplane_m2 == pytest.approx(1.2 * 0.075)
+    assert runner.added_m3 > math.pi / 4.0 * 0.1**2 * 2.4 and post.added_m3 < 0.2 * bearer.added_m3
+    square = Frame(
+        "s", (Member("s", "runner", rectangle(0.1, 0.1), C24, (0.0, 0.0, 0.0), (3.0, 0.0, 0.0), WET),)
+    )
+    exact_long = 1.513 * math.pi / 4.0 * 0.01 * 3.0
+    assert exact_long < frame_splash_parts(square)[0].added_m3 < 1.04 * exact_long
 
 
 def test_the_edge_of_the_stands_is_the_hull_round_them() -> None:

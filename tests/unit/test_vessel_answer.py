@@ -31,7 +31,6 @@ from oakum.lift.vessel import (
     greatest_wind_m_s,
     heel_rad,
     roll_test_gm_m,
-    smallest_root,
     tip_height_m,
     vessel_answer,
     vessel_classes,
@@ -307,8 +306,6 @@ def test_greatest_radius_and_wind_are_where_the_first_limit_is_reached() -> None
     assert math.degrees(math.atan(pressed / (46_000.0 * 0.68))) == pytest.approx(7.0)
     with pytest.raises(VesselError, match="no wind heel"):
         greatest_wind_m_s(7.0, 46_000.0, 0.0, 0.0, 30.0, 2.5, 1.2)
-    assert smallest_root(lambda x: x - 2.0, 3.0, 4.0) == 3.0
-    assert smallest_root(lambda x: -1.0, 3.0, 4.0) is None
 
 
 def test_a_righting_curve_is_refused_where_it_cannot_be_and_silent_beyond_its_end() -> None:

@@ -14,7 +14,6 @@ from oakum.lift.vessel import (
     VesselError,
     read_load_chart,
     read_motions,
-    tip_motion_by,
 )
 
 SKIPPER = """\
@@ -128,18 +127,27 @@ def test_motions_take_commas_units_and_keep_blanks_as_gaps() -> None:
 
 
 def test_the_head_moves_with_heave_and_roll_as_if_they_came_together() -> None:
-    moved = motions().in_wave(0.45, 4.0, 3.5)
-    assert moved.eta_m == pytest.approx(0.45 * (0.55 + 3.5 * math.radians(14)))
-    assert moved.a_m_s2 == pytest.approx(moved.eta_m * (math.pi / 2) ** 2)
-    by_hs_and_tz = tip_motion_by(motions(), "regular wave", 3.5)
-    assert by_hs_and_tz(0.5, 4.0) == moved
+    ratio = motions().tip_ratio(np.array([4.0, 7.0]), 3.5)
+    assert ratio[0] == pytest.approx(0.55 + 3.5 * math.radians(14))
+    assert ratio[1] == pytest.approx(0.95 + 3.5 * 0.5 * (0.1 + math.radians(6)))
+    full = read_motions(
+        MOTIONS.replace("5;0.8;\n", ""),
+        name="boat",
+        heading_words="beam",
+        per="wave amplitude",
+        source="invented",
+    )
+    tip = full.tip(3.5)
+    assert tip.period_s == full.period_s and tip.phase_deg is None
+    assert tip.motion_m_per_m[1] == pytest.approx(ratio[0])
+    assert "heave and angles add up" in tip.words
+    assert float(tip.amplitudes(np.array([0.4]), 6.0).motion_m[0]) > 0.9 * 0.4
 
 
-def test_motions_outside_the_table_or_in_a_gap_are_refused() -> None:
-    with pytest.raises(VesselError, match="outside the table"):
-        motions().in_wave(0.5, 5.0, 3.0)
-    with pytest.raises(VesselError, match="of this sea's energy lies outside"):
-        tip_motion_by(motions(), "sea", 3.0)(0.5, 4.0)
+def test_motions_outside_the_table_or_across_a_gap_are_refused() -> None:
+    with pytest.raises(VesselError, match="the row of 5 s has no full motion"):
+        motions().tip(3.5)
+    assert np.isnan(motions().tip_ratio(np.array([2.0, 4.5, 11.0]), 3.0)).all()
     with pytest.raises(VesselError, match="the table has no pitch"):
         motions().tip_ratio(4.0, 3.0, 6.0)
 

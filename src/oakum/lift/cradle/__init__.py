@@ -36,6 +36,7 @@ from oakum.lift.cradle.frame_parts import (
     frame_parts,
 )
 from oakum.lift.cradle.frame_solve import frame_answer
+from oakum.lift.cradle.frame_splash import frame_splash_parts
 from oakum.lift.cradle.joints import Joint, joints
 from oakum.lift.cradle.level import least_edge_m
 from oakum.lift.cradle.limp import (
@@ -164,6 +165,7 @@ __all__ = [
     "frame_answer",
     "frame_numbers",
     "frame_parts",
+    "frame_splash_parts",
     "greatest_share",
     "greatest_spacing_m",
     "joints",

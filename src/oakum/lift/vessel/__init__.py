@@ -21,12 +21,11 @@ from oakum.lift.vessel.limits import (
     chart_load_kg,
     greatest_radius_m,
     greatest_wind_m_s,
-    smallest_root,
     wind_moment_nm,
 )
 from oakum.lift.vessel.load_chart import Derating, LoadChart, Waters
 from oakum.lift.vessel.lost_load import energy_m, first_roll_rad
-from oakum.lift.vessel.motions import ResponseTable, TipBy, TipMotion, tip_motion_by
+from oakum.lift.vessel.motions import ResponseTable
 from oakum.lift.vessel.motions_file import Per, read_motions
 from oakum.lift.vessel.particulars import (
     Aboard,
@@ -77,8 +76,6 @@ __all__ = [
     "RollTest",
     "RowNote",
     "StabilityBook",
-    "TipBy",
-    "TipMotion",
     "Vessel",
     "VesselAnswer",
     "VesselError",
@@ -108,9 +105,7 @@ __all__ = [
     "righting_arm_m",
     "roll_test_gm_m",
     "sinkage_m",
-    "smallest_root",
     "tip_height_m",
-    "tip_motion_by",
     "trim_rad",
     "vessel_answer",
     "vessel_classes",

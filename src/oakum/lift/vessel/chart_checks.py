@@ -74,7 +74,7 @@ def chart_checks(lift: VesselLift, heel: Array | None, found: Findings) -> Chart
     if heel is None:
         found.objections.append(f'chart "{chart.name}": read upright only, since the heel is not known')
     tilt = np.zeros(len(lift.load.load_kg)) if heel is None else np.maximum(heel, 0.0)
-    radius = heeled_radius_m(upright, head.height_m - head.foot_height_m, tilt)
+    radius = np.maximum(heeled_radius_m(upright, head.height_m - head.foot_height_m, tilt), upright)
     furthest = p95(radius, weights)
     outside = next(
         (w for r in (upright, furthest) if (w := chart.why_outside(r)) is not None),

@@ -9,34 +9,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from oakum.lift.gravity import G_M_S2
+from oakum.lift.splash import first_crossing
 from oakum.lift.vessel.errors import VesselError
 from oakum.lift.vessel.load_chart import LoadChart
 from oakum.lift.vessel.stability import heel_rad, heeled_radius_m, kg_with_load_m
 
-_STEPS = 400
-_HALVINGS = 60
 AIR_KG_M3 = 1.25
 
 
-def smallest_root(
-    excess: Callable[[float], float], low: float, high: float, steps: int = _STEPS
-) -> float | None:
-    """Return the first place from `low` on where `excess` reaches 0, by scan, then bisection.
-
-    None where it stays below 0 up to `high`; `low` itself where it is not below 0 there. A crossing and
-    back between two of the `steps` points goes unseen.
-    """
-    if excess(low) >= 0.0:
-        return low
-    before = low
-    for place in np.linspace(low, high, steps + 1)[1:].tolist():
-        if excess(place) >= 0.0:
-            for _ in range(_HALVINGS):
-                middle = 0.5 * (before + place)
-                before, place = (before, middle) if excess(middle) >= 0.0 else (middle, place)
-            return float(place)
-        before = place
-    return None
+def smallest_root(excess: Callable[[float], float], low: float, high: float) -> float | None:
+    """Return the first place from `low` on where `excess` of one number rises above 0, None where it never does."""
+    return first_crossing(lambda places: np.array([excess(float(x)) for x in places]), low, high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +46,12 @@ class Boom:
         return float(heel_rad(moment, total, gm))
 
     def radius_m(self, load_kg: float, radius_m: float) -> float:
-        """Return the radius the chart is read at: with the heel that the load gives."""
+        """Return the radius the chart is read at: the greatest on the way to the heel that the load gives."""
         over = self.head_height_m - self.foot_height_m
-        return float(heeled_radius_m(radius_m, over, max(self.heel_rad(load_kg, radius_m), 0.0)))
+        furthest = math.atan2(max(over, 0.0), radius_m)  # beyond this heel the head comes in again
+        return float(
+            heeled_radius_m(radius_m, over, min(max(self.heel_rad(load_kg, radius_m), 0.0), furthest))
+        )
 
 
 def chart_load_kg(boom: Boom, chart: LoadChart, factor: float, radius_m: float) -> float:
