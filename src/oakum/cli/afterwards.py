@@ -154,8 +154,8 @@ def after(number: str, *, on: On = None, project: Project = None) -> None:
             logbook, plan_find(logbook, number, on=on or date.today(), with_helps=False)
         ).compared
     taken = [row for row in found.minutes if row.taken is not None]
-    for row in (*found.readings, *taken):
-        print(row.words())
+    for line in (*(read.words() for read in found.readings), *(row.words() for row in taken)):
+        print(line)
     for broke in found.broke:
         print(f"{broke.step or 'step not known'}: {broke.what}")
     for line in (*found.log_notes, *found.questions):
