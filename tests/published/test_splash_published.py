@@ -183,15 +183,14 @@ def by_scipy(run: Run, seeds: np.random.SeedSequence, member: int) -> float:
     mass = float(model.mass_kg[0])
     damping = float(model.line.damping_n_s_m(mass))
     fade, operation = run.fade_s, run.operation
-    start = operation.from_level_m + float(operation.height_m(np.zeros(1), fade)[0])
+    start = operation.from_level_m + float(operation.rise(np.zeros(1), fade)[0, 0])
     stretch = float(model.static_n(start, model.mass_kg, np.ones(1))[0]) / k
     full = model.held_over_n(start) / k
 
     def surroundings(t: float) -> tuple[float, ...]:
         u = min(t / fade, 1.0)
-        ramp, rate = u * u * (3 - 2 * u), 6 * u * (1 - u) / fade
-        risen = float(operation.height_m(np.array([t]), fade)[0])
-        speed = float(operation.speed_at(np.array([t]), fade)[0])
+        ramp, rate = u**3 * (10 - 15 * u + 6 * u * u), 30 * (u * (1 - u)) ** 2 / fade
+        risen, speed, _ = (float(row[0]) for row in operation.rise(np.array([t]), fade))
         level = operation.from_level_m + risen
         below = max(-level, 0.0) - 0.5 * min(max(-level, 0.0), height)
         sinking = -speed * (1.0 if level < -height else 0.5 if level < 0.0 else 0.0)
@@ -205,13 +204,13 @@ def by_scipy(run: Run, seeds: np.random.SeedSequence, member: int) -> float:
         x, x_rate = float((tip * turn).sum().real), float((tip * turn * 1j * omega).sum().real)
         return (
             ramp * eta, ramp * eta_rate + rate * eta, ramp * w, ramp * w_rate + rate * w,
-            ramp * x + start - operation.height_m(np.zeros(1), fade)[0] + risen + stretch,
+            ramp * x + operation.from_level_m + risen + stretch,
             ramp * x_rate + rate * x + speed,
         )  # fmt: skip
 
     def pull(t: float, z: float, v: float, around: tuple[float, ...]) -> float:
         stretched = around[4] - z
-        return max(k * stretched + damping * (around[5] - v), 0.0) if stretched > 0.0 else 0.0
+        return max(k * stretched + damping * (around[5] - v), 0.0)
 
     def rates(t: float, state: np.ndarray) -> list[float]:
         z, v, *columns = state

@@ -9,10 +9,11 @@ V what is displaced (a hollow counts as closed up to the level outside), A the a
 w the water's vertical speed at the middle of the submerged height. The last term, momentum taken up by growing
 added mass, acts on entry only (von Karman's slamming); with w = surface speed it is (dA/ds) (w - z')^2.
 
-Positions at whole steps, speeds at half steps. The line's force carries Gautschi's filter sinc^2(omega h / 2),
-which makes the swing on the spring exact in period and in static pull whatever the step; drag, damping and
-entry are taken at the mean of both speeds. Second order, also where the line goes slack or the body leaves the
-water: the entry term is taken by the change of added mass over the step, which has no jump. Water in hollows
+Positions at whole steps, speeds at half steps (Stoermer). Where the line is taut, K h^2 / 12 (x'' - z'') is added,
+x being where it would hang to unstretched, and waves are taken as their mean over the step (Numerov): of fourth
+order on the spring and in waves, exact in static pull. Speeds for drag, damping and entry are carried on from
+three half steps. Second order where the line goes slack or the body leaves the water: the entry term is taken by
+the change of added mass from step to step, which has no jump. Water in hollows
 runs by the orifice law, integrated exactly over a step at the level outside.
 """
 
@@ -28,7 +29,7 @@ from numpy.typing import NDArray
 from oakum.lift.splash.drive import Drive, hermite
 from oakum.lift.splash.errors import SplashError
 from oakum.lift.splash.model import SplashModel
-from oakum.lift.splash.operations import Operation
+from oakum.lift.splash.operations import Operation, smoothly
 from oakum.lift.splash.stepper import Driven, Stepper
 from oakum.lift.splash.tally import Tally
 
@@ -87,19 +88,19 @@ def march(
             f"{total:,.0f} s in steps of {step_s:.3g} s are {intervals * steps:,} steps; the line is stiffer than "
             "can be followed. Take the stretch of slings and boom into its stiffness"
         )
-    level = operation.from_level_m + float(operation.height_m(np.zeros(1), fade_s)[0])
+    level = operation.from_level_m + float(operation.rise(np.zeros(1), fade_s)[0, 0])
     stretch = model.static_n(level, mass_kg, volume_share) / model.line.stiffness_n_m
     full = model.held_over_n(level) / model.line.stiffness_n_m
     start = np.full(drive.members, level - stretched_m - full)
     stepper = Stepper(model, mass_kg, volume_share, step_s, start)
-    weights = hermite(steps, spacing)
+    weights = [hermite(steps, spacing, order) for order in range(3)]
     tally = Tally(drive.members, step_s, fade_s)
     kept: list[tuple[Array, ...]] = []
     for first in range(0, intervals, _BLOCK):
         count = min(_BLOCK, intervals - first)
         time = np.asarray((first + np.arange(count + 1)) * spacing, dtype=np.float64)
-        nodes = _nodes(model, drive, operation, time, fade_s)
-        nodes[2][0::2] += operation.from_level_m + stretch
+        nodes = _nodes(model, drive, operation, time, fade_s, step_s)
+        nodes[2][0::3] += operation.from_level_m + stretch
         forces = np.empty((count * steps, drive.members))
         for i in range(count):
             now = forces[i * steps : (i + 1) * steps]
@@ -116,10 +117,10 @@ def march(
     return found, (_traced(kept, step_s) if trace else None)
 
 
-def _fine(stepper: Stepper, nodes: tuple[Array, ...], weights: tuple[Array, Array], i: int) -> Driven:
+def _fine(stepper: Stepper, nodes: tuple[Array, Array, Array], weights: list[Array], i: int) -> Driven:
     """Return what drives the steps between two nodes, in the stepper's units."""
-    value, rate = weights
-    surface, speed, hung = (n[2 * i : 2 * i + 4] for n in nodes)
+    surface, speed, hung = (rows[3 * i : 3 * i + 6] for rows in nodes)
+    value, rate, second = weights
     length, step = 1.0 / stepper.height_m, stepper.step_s
     damped = stepper.damping is not None
     return Driven(
@@ -128,6 +129,7 @@ def _fine(stepper: Stepper, nodes: tuple[Array, ...], weights: tuple[Array, Arra
         quickening=(length * step**2 * rate) @ speed,
         hung=(length * value) @ hung,
         hung_speed=(length * step * rate) @ hung if damped else None,
+        hung_quickening=(length * step**2 * second) @ hung,
     )
 
 
@@ -137,20 +139,16 @@ def _nodes(
     operation: Operation,
     time: Array,
     fade_s: float,
-) -> tuple[Array, ...]:
+    step_s: float,
+) -> tuple[Array, Array, Array]:
     """Return surface, water motion at the depth the hoist has come to, and tip with hoist, at the nodes."""
-    risen, speed = operation.height_m(time, fade_s), operation.speed_at(time, fade_s)
-    level = operation.from_level_m + risen
-    below = model.centre_below_m(level)
+    risen = operation.rise(time, fade_s)
+    level = operation.from_level_m + risen[0]
     sinks = np.where(level <= -model.immersion.height_m, -1.0, np.where(level < 0.0, -0.5, 0.0))
-    if fade_s > 0.0:
-        u = np.clip(time / fade_s, 0.0, 1.0)
-        ramp, rate = u * u * (3.0 - 2.0 * u), 6.0 * u * (1.0 - u) / fade_s
-    else:
-        ramp, rate = np.ones_like(time), np.zeros_like(time)
-    nodes = drive.nodes(time, below, sinks * speed, ramp, rate)
-    nodes[2][0::2] += risen[:, None]
-    nodes[2][1::2] += speed[:, None]
+    below = np.stack([model.centre_below_m(level), sinks * risen[1], sinks * risen[2]])
+    nodes = drive.nodes(time, below, smoothly(time, fade_s), step_s)
+    for order in range(3):
+        nodes[2][order::3] += risen[order][:, None]
     return nodes
 
 

@@ -30,20 +30,17 @@ class Hoist:
         """How long it takes."""
         return (self.to_level_m - self.from_level_m) / self.speed_m_s
 
-    def height_m(self, time_s: Array, fade_s: float) -> Array:
-        """Return how far above `from_level_m` the hoist has come, m, in a time that begins with `fade_s`.
+    def rise(self, time_s: Array, fade_s: float) -> Array:
+        """Return how far above `from_level_m` the hoist has come, m, with speed and acceleration, (3, k).
 
-        The winch comes up to speed smoothly while the waves fade in, is at `from_level_m` when that ends, and
-        runs on.
+        Time begins with `fade_s`, in which waves come up and the winch gathers speed; it is at `from_level_m`
+        when that ends and runs on.
         """
+        speed, quickening, _ = smoothly(time_s, fade_s)
         u = np.clip(time_s / fade_s, 0.0, 1.0) if fade_s > 0.0 else np.ones_like(time_s)
-        lag = fade_s * (u**3 - 0.5 * u**4 - 0.5)
-        return np.asarray(self.speed_m_s * np.where(u < 1.0, lag, time_s - fade_s))
-
-    def speed_at(self, time_s: Array, fade_s: float) -> Array:
-        """Return the speed of the hoist, m/s."""
-        u = np.clip(time_s / fade_s, 0.0, 1.0) if fade_s > 0.0 else np.ones_like(time_s)
-        return np.asarray(self.speed_m_s * u * u * (3.0 - 2.0 * u))
+        lag = fade_s * (2.5 * u**4 - 3.0 * u**5 + u**6 - 0.5)
+        way = np.where(u < 1.0, lag, time_s - fade_s)
+        return self.speed_m_s * np.stack([way, speed, quickening])
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,13 +53,9 @@ class Hold:
     def __post_init__(self) -> None:
         positive("the time it is held", self.counted_s, "s")
 
-    def height_m(self, time_s: Array, fade_s: float) -> Array:
-        """Return how far above `from_level_m` it is: not at all."""
-        return np.zeros_like(time_s)
-
-    def speed_at(self, time_s: Array, fade_s: float) -> Array:
-        """Return the speed of the hoist: none."""
-        return np.zeros_like(time_s)
+    def rise(self, time_s: Array, fade_s: float) -> Array:
+        """Return how far above `from_level_m` it is, with speed and acceleration, (3, k): not at all."""
+        return np.zeros((3, len(time_s)))
 
 
 Operation = Hoist | Hold
@@ -80,3 +73,13 @@ def through_the_surface(height_m: float, hs_m: float, tip_m: float, speed_m_s: f
 def highest_level_m(operation: Operation) -> float:
     """Return the highest level of the lowest point in still water during an operation."""
     return operation.to_level_m if isinstance(operation, Hoist) else operation.from_level_m
+
+
+def smoothly(time_s: Array, over_s: float) -> Array:
+    """Return a rise from 0 to 1 over a time, with its first and second rate, (3, k): smooth at both ends."""
+    if over_s <= 0.0:
+        return np.stack([np.ones_like(time_s), np.zeros_like(time_s), np.zeros_like(time_s)])
+    u = np.clip(time_s / over_s, 0.0, 1.0)
+    rise = u**3 * (10.0 - 15.0 * u + 6.0 * u * u)
+    rate = 30.0 * np.square(u * (1.0 - u)) / over_s
+    return np.stack([rise, rate, 60.0 * u * (1.0 - u) * (1.0 - 2.0 * u) / over_s**2])

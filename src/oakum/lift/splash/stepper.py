@@ -21,7 +21,8 @@ Array = NDArray[np.float64]
 class Driven:
     """What drives the members over some steps, each (steps, n) in the stepper's own units.
 
-    Surface, water speed and its quickening, the place the line would hang to unstretched, and its speed.
+    Surface, water speed and its quickening, the place the line would hang to unstretched, its speed (None
+    where nothing damps) and its quickening.
     """
 
     surface: Array
@@ -29,6 +30,7 @@ class Driven:
     quickening: Array
     hung: Array
     hung_speed: Array | None
+    hung_quickening: Array
 
 
 class _Held:
@@ -58,48 +60,46 @@ class _Curves:
     """Displaced and added mass and drag against the share of the height that is under water."""
 
     def __init__(self, model: SplashModel, volume_share: Array, mass: float, drag: float) -> None:
-        rho = model.density_kg_m3
+        rho, n = model.density_kg_m3, len(volume_share)
         _, volume, added, area = model.immersion.ladder()
         self.even = model.immersion.is_prism
         self.cells = len(volume) - 1
         self.share = volume_share
         curves = (rho * mass * volume, rho * mass * added, 0.5 * rho * drag * area)
-        if self.even:
-            self.whole = (curves[0][-1] * volume_share, float(curves[1][-1]), float(curves[2][-1]))
-        else:
-            self.tables = tuple((c[:-1].copy(), np.diff(c)) for c in curves)
-            n = len(volume_share)
-            self.index = np.zeros(n, dtype=np.intp)
-            self.place, self.rise = np.empty(n), np.empty(n)
+        whole = np.array([np.broadcast_to(c[-1], n) for c in curves])
+        whole[0] *= volume_share
+        self.whole = whole
+        self.tables = tuple((c[:-1].copy(), np.diff(c)) for c in curves)
+        self.index = np.zeros(n, dtype=np.intp)
+        self.place, self.rise = np.empty(n), np.empty(n)
 
-    def read(self, share: Array, volume: Array, added: Array, drag: Array) -> None:
-        """Write the three curves at shares (n,) between 0 and 1."""
+    def read(self, share: Array, out: Array) -> None:
+        """Write volume, added mass and drag (3, n) at shares (n,) between 0 and 1."""
         if self.even:
-            for whole, out in zip(self.whole, (volume, added, drag), strict=True):
-                np.multiply(share, whole, out)
+            np.multiply(share, self.whole, out)
             return
         np.multiply(share, self.cells, self.place)
         np.copyto(self.index, self.place, casting="unsafe")
         np.minimum(self.index, self.cells - 1, out=self.index)
         self.place -= self.index
-        for (table, rises), out in zip(self.tables, (volume, added, drag), strict=True):
-            np.take(table, self.index, out=out, mode="clip")
+        for (table, rises), row in zip(self.tables, out, strict=True):
+            np.take(table, self.index, out=row, mode="clip")
             np.take(rises, self.index, out=self.rise, mode="clip")
             self.rise *= self.place
-            out += self.rise
-        volume *= self.share
+            row += self.rise
+        out[0] *= self.share
+
+
+# Speed now from the last three half steps, the newest first, and the same for each place of the newest in a ring.
+_CARRIED = np.array([15.0, -10.0, 3.0]) / 8.0
+_RING = tuple(np.roll(_CARRIED, newest) for newest in range(3))
 
 
 class Stepper:
     """Places at whole steps, speeds at half steps. See the module `march` for the equation."""
 
     def __init__(
-        self,
-        model: SplashModel,
-        mass_kg: Array,
-        volume_share: Array,
-        step_s: float,
-        start_m: Array,
+        self, model: SplashModel, mass_kg: Array, volume_share: Array, step_s: float, start_m: Array
     ) -> None:
         n = len(mass_kg)
         height, g = model.immersion.height_m, model.g_m_s2
@@ -113,11 +113,12 @@ class Stepper:
         damping = model.line.damping_n_s_m(mass_kg) * height / step_s
         self.damping = damping if np.any(damping > 0.0) else None
         self.hollows = [_Held(h, n, step_s, model.density_kg_m3, g) for h in model.hollows]
-        self.z, self.v, self.dv = start_m / height, np.zeros(n), np.zeros(n)
-        surface = np.clip(-self.z, 0.0, 1.0)
-        self.added_before, self.half_entry = np.empty(n), np.zeros(n)
-        self.curves.read(surface, np.empty(n), self.added_before, np.empty(n))
-        self.scratch = [np.empty(n) for _ in range(9)]
+        self.z, self.speeds, self.newest = start_m / height, np.zeros((3, n)), 0
+        # What is under water and drags, now and a step before.
+        self.wet, self.wet_before = np.empty((3, n)), np.empty((3, n))
+        self.curves.read(np.clip(-self.z, 0.0, 1.0), self.wet)
+        self.half_entry = np.zeros(n)
+        self.scratch = [np.empty(n) for _ in range(7)]
         self.taut = np.empty(n, dtype=np.bool_)
 
     def held_kg(self) -> Array:
@@ -127,72 +128,82 @@ class Stepper:
             total += held.kg_per_m * held.water
         return total
 
+    def _pushes(self, quickening: Array) -> Array | None:
+        """Return buoyancy and the wave's push of bodies wholly under water (steps, n); None unless they are prisms."""
+        if not self.curves.even:
+            return None
+        volume, added, _ = self.curves.whole
+        push: Array = quickening * (volume + added)
+        push += volume * self.g
+        return push
+
     def advance(self, drive: Driven, force: Array, height_m: Array | None = None) -> None:
         """Take the steps of `drive`, and write the line force, N, at the start of each into `force` (steps, n).
 
         `height_m` (steps, n), if given, takes the height of the lowest point.
         """
-        share, under, speed, volume, added, drag, entry, rest, mass = self.scratch
-        z, v, dv, taut, half = self.z, self.v, self.dv, self.taut, self.half_entry
-        before = self.added_before
+        share, under, speed, entry, rest, mass, push = self.scratch
+        z, speeds, taut, half = self.z, self.speeds, self.taut, self.half_entry
+        wet, before, newest = self.wet, self.wet_before, self.newest
+        pushes = self._pushes(drive.quickening)
         filter_mass = self.stiffness / 12.0
         for i in range(len(force)):
-            water, line = drive.water[i], force[i]
+            line = force[i]
             if height_m is not None:
                 np.multiply(z, self.height_m, height_m[i])
             # How much is under water, and what that brings.
             np.subtract(drive.surface[i], z, under)
             np.maximum(under, 0.0, out=share)
             np.minimum(share, 1.0, out=share)
-            self.curves.read(share, volume, added, drag)
-            # Speed now against the water's, carried on from the last half step.
-            np.multiply(dv, 0.5, speed)
-            speed += v
+            wet, before = before, wet
+            self.curves.read(share, wet)
+            volume, added, drag = wet
+            np.dot(_RING[newest], speeds, out=speed)
             # Added mass gained on entry, carried on to the middle of the step.
-            np.subtract(added, before, entry)
+            np.subtract(added, before[1], entry)
             np.maximum(entry, 0.0, out=entry)
-            before, self.added_before = self.added_before, before
-            np.copyto(before, added)
             np.multiply(entry, 1.5, rest)
             rest -= half
             np.multiply(entry, 0.5, half)
             # The line pulls, or hangs slack.
             np.subtract(drive.hung[i], z, line)
-            np.greater(line, 0.0, taut)
-            np.maximum(line, 0.0, out=line)
             line *= self.stiffness
             if self.damping is not None and drive.hung_speed is not None:
                 np.subtract(drive.hung_speed[i], speed, mass)
                 mass *= self.damping
-                mass *= taut
                 line += mass
-                np.maximum(line, 0.0, out=line)
+            np.maximum(line, 0.0, out=line)
+            np.greater(line, 0.0, taut)
             # Drag and entry against the water.
-            speed -= water
+            speed -= drive.water[i]
             np.abs(speed, entry)
             drag *= entry
             drag += rest
             drag *= speed
             np.subtract(line, self.weight, rest)
             rest -= drag
-            # Mass, with the filter's share where the line is taut; water in hollows.
+            # Mass, with the filter's share where the line is taut.
             np.multiply(taut, filter_mass, mass)
+            np.multiply(mass, drive.hung_quickening[i], speed)
+            rest += speed
             mass += self.mass
             mass += added
+            # Buoyancy, and the wave's own push on body and added mass.
+            if pushes is not None:
+                np.multiply(share, pushes[i], push)
+            else:
+                np.add(volume, added, push)
+                push *= drive.quickening[i]
+                volume *= self.g
+                push += volume
+            rest += push
             for held in self.hollows:
                 column, outside = held.step(under * self.height_m)
-                column *= self.mass_scale
-                outside *= self.mass_scale
-                mass += column
-                volume += outside
-                rest -= self.g * column
-            # Buoyancy, and the wave's own push on body and added mass.
-            added += volume
-            added *= drive.quickening[i]
-            rest += added
-            volume *= self.g
-            rest += volume
-            np.divide(rest, mass, dv)
-            v += dv
-            z += v
-        self.added_before = before
+                mass += self.mass_scale * column
+                rest += self.mass_scale * (outside * (drive.quickening[i] + self.g) - column * self.g)
+            rest /= mass
+            older = newest - 1
+            np.add(speeds[newest], rest, speeds[older])
+            newest = older % 3
+            z += speeds[newest]
+        self.wet, self.wet_before, self.newest = wet, before, newest

@@ -7,6 +7,8 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+_BETWEEN = 0.01  # more than a force can rise between two steps of a fiftieth of its period
+
 
 class Tally:
     """Counts from `from_s` on. A greatest or least force between two steps is read from a parabola."""
@@ -31,9 +33,20 @@ class Tally:
         before = rows[-len(fresh) - 1 : -1] if self.tail is not None else rows[:-1]
         after = fresh if self.tail is not None else rows[1:]
         self.snaps += ((before <= 0.0) & (after > 0.0)).sum(axis=0)
-        np.maximum(self.greatest, _peak(rows), out=self.greatest)
-        np.minimum(self.least, np.maximum(-_peak(-rows), 0.0), out=self.least)
+        self._raise(rows)
+        self._lower(rows)
         self.tail = rows[-2:].copy()
+
+    def _raise(self, rows: Array) -> None:
+        """Raise the greatest of the members that may have gone over theirs; between steps little is added."""
+        top = rows.max(axis=0)
+        may = np.flatnonzero(top * (1.0 + _BETWEEN) > self.greatest)
+        self.greatest[may] = np.maximum(self.greatest[may], _peak(rows[:, may]))
+
+    def _lower(self, rows: Array) -> None:
+        low, top = rows.min(axis=0), rows.max(axis=0)
+        may = np.flatnonzero(low - _BETWEEN * top < self.least)
+        self.least[may] = np.minimum(self.least[may], np.maximum(-_peak(-rows[:, may]), 0.0))
 
     def result(self) -> tuple[Array, Array, Array, NDArray[np.int64]]:
         """Return greatest, least, slack time in seconds and snaps, one a member."""
