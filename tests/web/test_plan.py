@@ -241,13 +241,14 @@ def test_a_leg_is_changed_added_and_removed_by_the_short_form(client: Any, site:
 
 
 def test_the_example_rig_and_an_empty_one_begin_a_find_that_has_none(client: Any, site: Any) -> None:
-    ingot = site.find("T-0003")
-    assert "Begin with a hook" in client.get(f"/lifts/{ingot}/rig").text
-    assert "nothing lifts" in client.get(f"/lifts/{ingot}/rig?start=empty").text
-    page = client.get(f"/lifts/{ingot}/rig?start=example").text
+    made = client.post("/finds", data={"title": "windlass", **GOOD})
+    windlass = made.url.path.removeprefix("/finds/")
+    assert "Begin with a hook" in client.get(f"/lifts/{windlass}/rig").text
+    assert "nothing lifts" in client.get(f"/lifts/{windlass}/rig?start=empty").text
+    page = client.get(f"/lifts/{windlass}/rig?start=example").text
     assert "has no body yet" in page and "south-east" in page
-    kept = client.post(f"/lifts/{ingot}/rig", data={"do": "keep", "toml": example_rig(), **GOOD})
-    assert kept.status_code == 200 and kept.url.path == f"/lifts/{ingot}/body"
+    kept = client.post(f"/lifts/{windlass}/rig", data={"do": "keep", "toml": example_rig(), **GOOD})
+    assert kept.status_code == 200 and kept.url.path == f"/lifts/{windlass}/body"
 
 
 def test_a_role_is_given_to_a_named_person_and_another_needs_a_reason(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from oakum.draw.curves import band_rows
 from oakum.draw.hook_load import LoadPoint, hook_load, reading_rows
 from oakum.lift.raising import Comparison, LoadRead, RaisingPlan
 from oakum.web.plan_view import DRAWN, Figure
@@ -30,4 +31,9 @@ def load_figure(plan: RaisingPlan, compared: Comparison, names: Mapping[str, str
     points = load_points(compared, names)
     svg = hook_load(plan.weight.emergence, trial=plan.trial, points=points, cell_unit=plan.cell_unit, width=DRAWN)
     words = "Hook load against height, with what the cell showed; a cross lies outside the band."
-    return Figure(svg, words, reading_rows(plan.weight.emergence, points, plan.cell_unit))
+    rows = (
+        reading_rows(plan.weight.emergence, points, plan.cell_unit)
+        if points
+        else band_rows(plan.weight.emergence)
+    )
+    return Figure(svg, words, rows)
