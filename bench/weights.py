@@ -23,9 +23,9 @@ import numpy as np
 from oakum.ground.estimate import Draws
 from oakum.ground.solids import Box, Cylinder, Frustum, Ring
 from oakum.lift import load_at, parse_body, weighing_of
-from oakum.lift.drawn import draw
-from oakum.lift.hanging import points
-from oakum.lift.sums import summed
+from oakum.lift.weights.drawn import draw
+from oakum.lift.weights.hanging import points
+from oakum.lift.weights.sums import summed
 
 DRAWS = 100_000
 BY_HAND, ONE_AT_A_TIME = 2_000, 300

@@ -24,9 +24,9 @@ from oakum.lift import (
     joined,
     weigh,
 )
-from oakum.lift.conditioning import condition, reading_weights
-from oakum.lift.drawn import draw
-from oakum.lift.sums import summed
+from oakum.lift.weights.conditioning import condition, reading_weights
+from oakum.lift.weights.drawn import draw
+from oakum.lift.weights.sums import summed
 
 LAWS = settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 WATER = BodyWater("water", normal(1027.0, 1.0, "density of the water"))

@@ -11,8 +11,8 @@ from scipy.special import ellipe
 from scipy.stats import binomtest
 
 from oakum.lift.splash import (
-    Hold,
     Hoist,
+    Hold,
     Hollow,
     Immersion,
     Line,

@@ -14,8 +14,8 @@ import pytest
 from oakum.ground.estimate import Estimate, exact, normal, triangular, uniform
 from oakum.ground.materials import saturated_density, submerged_density, times_air_dry
 from oakum.lift import Body, Coat, Stuff, WeightReport, parse_body, weigh
-from oakum.lift.breakout import liu_ratio, undrained_breakout_n
-from oakum.lift.draining import head_after_m, rate_sqrt_m_per_s, steady_head_m, time_between_s
+from oakum.lift.weights.breakout import liu_ratio, undrained_breakout_n
+from oakum.lift.weights.draining import head_after_m, rate_sqrt_m_per_s, steady_head_m, time_between_s
 
 GUN = """
 title = "Bored frustum, breech at z = 0"

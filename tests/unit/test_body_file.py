@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from oakum.lift import BodyFileError, parse_body, weigh
-from oakum.lift.body_lines import key_lines
+from oakum.lift.body.lines import key_lines
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = re.findall(r"```toml\n(.*?)```", (ROOT / "docs/body-file.md").read_text(encoding="utf-8"), re.S)

@@ -11,6 +11,8 @@ import pytest
 
 from oakum.ground.estimate import exact
 from oakum.lift import Body, BodyWater, Part, Place, Shape, Stuff, weighing_of
+from oakum.lift.body.likely_solid import likely_solid
+from oakum.lift.body.placing import placed_mesh
 from oakum.lift.cradle import (
     CradleError,
     Frame,
@@ -38,8 +40,6 @@ from oakum.lift.cradle import (
     typed_section,
 )
 from oakum.lift.cradle.level import stop_moments
-from oakum.lift.likely_solid import likely_solid
-from oakum.lift.placing import placed_mesh
 
 C24 = timber_grade("C24")
 WET = exact(1050.0, "soaked timber")

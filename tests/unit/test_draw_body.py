@@ -17,7 +17,7 @@ from oakum.draw.scale import POINTS_PER_METRE
 from oakum.draw.svg import NAMESPACE
 from oakum.ground.estimate import Spread
 from oakum.lift import WeightReport, parse_body, starting_bodies, weigh
-from oakum.lift.weight_report import Centre
+from oakum.lift.weights.report import Centre
 
 BLOCK = """
 title = "Block & <script>alert(1)</script>"

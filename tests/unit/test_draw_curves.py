@@ -11,7 +11,7 @@ import pytest
 from oakum.draw import PRINT, bars, curves, figure, spread_figures
 from oakum.draw.svg import NAMESPACE
 from oakum.ground.estimate import Driver, Spread
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 RISE = Curve(
     "emergence", "height above the water", "m", "hook load", "kg",

@@ -19,7 +19,7 @@ from oakum.draw.scale import POINTS_PER_METRE
 from oakum.draw.svg import NAMESPACE
 from oakum.ground.estimate import Spread
 from oakum.lift.raising import RaisingPlan, RigView
-from oakum.lift.weight_report import Centre
+from oakum.lift.weights.report import Centre
 
 DOWN_M = 1.9
 

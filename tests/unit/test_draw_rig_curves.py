@@ -21,6 +21,7 @@ from oakum.draw.hook_load import (
 )
 from oakum.draw.svg import NAMESPACE
 from oakum.ground.estimate import Spread
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags import (
     AirSupply,
     Bag,
@@ -33,9 +34,8 @@ from oakum.lift.bags import (
     Eye,
     answer,
 )
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising import Happened, LoadRead, RaisingPlan, TrialLift, compare
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 RISE = Curve(
     "emergence", "height above the water", "m", "hook load", "kg",

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from oakum.lift import Body, CellReading, WeightReport, parse_body, weigh
-from oakum.lift.conditioning import condition, pool
+from oakum.lift.weights.conditioning import condition, pool
 
 GUN = """
 title = "Crusted bar"

@@ -9,8 +9,8 @@ import pytest
 
 from oakum.ground.estimate import exact
 from oakum.lift import Body, BodyWater, Part, Place, Repeat, Shape, Stuff, joined, placed_parts, weigh
-from oakum.lift.overlap import overlaps
-from oakum.lift.placing import about, likely_frames
+from oakum.lift.body.overlap import overlaps
+from oakum.lift.body.placing import about, likely_frames
 
 WATER = BodyWater("fresh water", exact(1000.0))
 

@@ -21,7 +21,7 @@ from oakum.lift import (
     weigh,
     weighing_of,
 )
-from oakum.lift.body import Body
+from oakum.lift.body.model import Body
 
 STARTS = starting_bodies()
 

@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 
 from oakum.ground.estimate import Spread
+from oakum.ground.gravity import G_M_S2
 from oakum.lift import CellReading, Weighing, parse_body, starting_bodies, weighing_of
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising import (
     GearItem,
     Hazard,

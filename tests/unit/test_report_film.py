@@ -16,7 +16,7 @@ import segno
 
 from oakum.draw.sketches import letters as sketch_letters
 from oakum.draw.sketches import sketch, sketched_kinds
-from oakum.lift.shapes import SHAPES
+from oakum.lift.body.shapes import SHAPES
 from oakum.report import MEASURING_CARD_FIELDS, IntakeSlip, SheetError, intake_slip_pdf, measuring_card_pdf
 from oakum.report.intake_slip import INTAKE_SLIP_FIELDS, QUIET_MODULES, code_side_mm
 

@@ -7,8 +7,8 @@ from typing import Any
 
 from oakum.desk.entering import FieldErrors
 from oakum.desk.measures import SI_UNIT, measure_of
+from oakum.ground.gravity import G_M_S2
 from oakum.ground.quantities import QuantityError, read
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising import CellLog, read_cell_log
 from oakum.record import Draft, Entry, Logbook, decimal_text
 from oakum.record.files.store import FileStore

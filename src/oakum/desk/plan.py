@@ -19,7 +19,7 @@ from oakum.ground.errors import OakumError
 from oakum.lift.raising import PlanContext, RaisingPlan, RigPlan, gear_uses, parse_rig, raising_plan
 from oakum.lift.raising.fingerprint import fingerprint
 from oakum.lift.raising.gear_use import gear_items
-from oakum.lift.weighing import Weighing
+from oakum.lift.weights.weighing import Weighing
 from oakum.record import Find, Logbook
 
 PLAN_DRAWS = 10_000

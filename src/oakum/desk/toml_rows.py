@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from oakum.ground.errors import OakumError
-from oakum.lift.body_lines import Path, key_lines
+from oakum.lift.body.lines import Path, key_lines
 
 Names = tuple[str, ...]
 

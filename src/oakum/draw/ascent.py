@@ -14,7 +14,7 @@ from oakum.draw.theme import PAGE, Theme
 from oakum.draw.wrap import wrapped
 from oakum.lift.bags import BagAnswer, FailedBag
 from oakum.lift.bags.wording import in_ten
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 _NO_CASE = "The bags alone do not lift the load: nothing rises on them."
 

@@ -16,7 +16,7 @@ from oakum.draw.parts import drawn_parts
 from oakum.draw.rows import Rows, spread_figures
 from oakum.draw.scale import POINTS_PER_METRE, length_words, print_scale
 from oakum.draw.theme import PAGE, Theme
-from oakum.lift.weight_report import WeightReport
+from oakum.lift.weights.report import WeightReport
 
 _TALLEST = 0.8  # of the width
 

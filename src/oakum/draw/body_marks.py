@@ -8,7 +8,7 @@ from oakum.draw import svg
 from oakum.draw.outline import View
 from oakum.draw.scale import length_words
 from oakum.draw.theme import Theme
-from oakum.lift.weight_report import Centre, WeightReport
+from oakum.lift.weights.report import Centre, WeightReport
 
 
 @dataclass(frozen=True, slots=True)

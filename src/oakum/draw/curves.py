@@ -10,7 +10,7 @@ from oakum.draw import svg
 from oakum.draw.rows import Rows, figure
 from oakum.draw.scale import Axis, axis, decimals
 from oakum.draw.theme import PAGE, Theme
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 
 def band(

@@ -7,9 +7,9 @@ from dataclasses import replace
 from oakum.draw.rows import spread_figures
 from oakum.draw.scale import decimals
 from oakum.ground.estimate import Spread
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.raising.cell import CELL_UNITS
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 
 def per_kg(unit: str) -> float:

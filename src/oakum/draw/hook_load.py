@@ -15,7 +15,7 @@ from oakum.draw.scale import Axis, decimals
 from oakum.draw.theme import PAGE, Theme
 from oakum.lift.raising.afterwards import ReadRow, rigging_kg
 from oakum.lift.raising.plan import RaisingPlan, TrialLift
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 Side = Literal["inside", "above", "below", "not compared"]
 _NAMED = 6

@@ -21,7 +21,7 @@ from oakum.draw.rows import Rows, figure
 from oakum.draw.scale import POINTS_PER_METRE, print_scale
 from oakum.draw.theme import PAGE, Theme
 from oakum.draw.wrap import shortened, wrapped
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.raising.plan import RaisingPlan, RigView
 
 _GUTTER = 1.6  # of the text size, between panels

@@ -18,7 +18,7 @@ from oakum.draw.rig_legs import leg_labels, plan_tags
 from oakum.draw.rig_pose import Array, Point3, Pose, cloud, pose_of, posed_parts
 from oakum.draw.theme import Theme
 from oakum.draw.wrap import shortened
-from oakum.lift.body import Body
+from oakum.lift.body.model import Body
 from oakum.lift.raising.plan import RigView
 from oakum.lift.raising.rig_plan import RigPlan
 

@@ -12,7 +12,7 @@ from oakum.draw.outline import Chain, Outline, View, outline
 from oakum.draw.parts import Shown, drawn_parts, shown_parts
 from oakum.lift import Body
 from oakum.lift.raising.plan import RigView
-from oakum.lift.weight_report import Centre
+from oakum.lift.weights.report import Centre
 
 Array = NDArray[np.float64]
 Point3 = tuple[float, float, float]

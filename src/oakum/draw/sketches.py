@@ -1,7 +1,7 @@
 """Outlines to measure by: each kind of solid from the side and from above, its measures lettered A, B, C.
 
 For print on waterproof film: black lines only, one unit is one point, letters of 20 points, words of 14.
-A measure is drawn by its key and lettered in the order in which `oakum.lift.shapes.SHAPES` names them.
+A measure is drawn by its key and lettered in the order in which `oakum.lift.body.shapes.SHAPES` names them.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from oakum.draw import svg
-from oakum.lift.shapes import SHAPES
+from oakum.lift.body.shapes import SHAPES
 
 WIDTH, HEIGHT = 500.0, 178.0
 LETTER_PT, WORDS_PT = 20.0, 14.0

@@ -11,7 +11,7 @@ from oakum.draw.theme import PAGE, Theme
 from oakum.ground.estimate import Spread
 from oakum.lift.raising.plan import TurningAnswer
 from oakum.lift.turning import FrameAnswer
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 
 def pull_curve(answer: TurningAnswer, cell_unit: str) -> Curve | None:

@@ -11,8 +11,8 @@ from oakum.draw.rows import Rows, figure
 from oakum.draw.scale import decimals
 from oakum.draw.theme import PAGE, Theme
 from oakum.draw.wrap import wrapped
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
-from oakum.lift.gravity import G_M_S2
 
 _LINES = 3
 _SHOWN = {

@@ -4,7 +4,11 @@
 so that `load_at` can answer for any water level.
 """
 
-from oakum.lift.body import (
+from oakum.lift.body.errors import BodyFileError, Problem
+from oakum.lift.body.file import mesh_names, parse_body
+from oakum.lift.body.likely import PlacedPart, placed_parts
+from oakum.lift.body.likely_solid import likely_solid
+from oakum.lift.body.model import (
     ROLES,
     Bed,
     Body,
@@ -20,15 +24,11 @@ from oakum.lift.body import (
     WaterFill,
     joined,
 )
-from oakum.lift.body_errors import BodyFileError, Problem
-from oakum.lift.body_file import mesh_names, parse_body
-from oakum.lift.likely import PlacedPart, placed_parts
-from oakum.lift.likely_solid import likely_solid
-from oakum.lift.report_json import report_dict
 from oakum.lift.starts import StartingBody, starting_bodies
-from oakum.lift.weigh import report_of, weigh, weighing_of
-from oakum.lift.weighing import LevelLoad, Weighing, load_at
-from oakum.lift.weight_report import CellReading, WeightReport
+from oakum.lift.weights.report import CellReading, WeightReport
+from oakum.lift.weights.report_json import report_dict
+from oakum.lift.weights.weigh import report_of, weigh, weighing_of
+from oakum.lift.weights.weighing import LevelLoad, Weighing, load_at
 
 __all__ = [
     "ROLES",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 Array = NDArray[np.float64]
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from oakum.draw.sketches import WIDTH, letters, sketch, sketched_kinds
-from oakum.lift.shapes import SHAPES
+from oakum.lift.body.shapes import SHAPES
 from oakum.report.pdf import SheetError, compile_pdf
 
 PAPERS = {"a4": WIDTH, "a5": 366.0}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from oakum.draw.bars import percent
 from oakum.draw.rows import figure
-from oakum.lift.weight_report import Conditioning, StateWeight, WeightReport
+from oakum.lift.weights.report import Conditioning, StateWeight, WeightReport
 
 PLANNING_SUPPORT = "Planning support: local codes, the gear's own papers and competent persons govern."
 DEMO = "Invented figures of the invented Tolmarren wreck: no real object stands behind this sheet."

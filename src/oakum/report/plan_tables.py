@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from oakum.draw.forces import in_unit, load_words, reading, reading_figures, unit_words
 from oakum.draw.rows import Rows, figure
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags import BagAnswer
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising.plan import RaisingPlan, TurningAnswer
 from oakum.lift.slings import SlingAnswer, SpreaderAnswer
 from oakum.report import plan_phrases as say

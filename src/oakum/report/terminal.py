@@ -9,7 +9,7 @@ from rich.text import Text
 from oakum.draw.bars import driver_rows, nothing_drives
 from oakum.draw.body import body_rows
 from oakum.draw.rows import spread_figures
-from oakum.lift.weight_report import WeightReport
+from oakum.lift.weights.report import WeightReport
 from oakum.report import phrases
 from oakum.report.console import SIGNAL, bare_table, headed_lines, rows_table
 from oakum.report.weight_sheet import part_rows, sum_lines

@@ -10,7 +10,7 @@ from typing import Any
 from oakum.draw import bars, body, curves
 from oakum.draw.rows import Rows, figure, spread_figures
 from oakum.draw.theme import PRINT
-from oakum.lift.weight_report import Curve, StateWeight, WeightReport
+from oakum.lift.weights.report import Curve, StateWeight, WeightReport
 from oakum.report import phrases
 from oakum.report.pdf import compile_pdf
 

@@ -27,7 +27,7 @@ from oakum.lift.bags.sizing import Proposal, propose
 from oakum.lift.bags.wording import ASSUMPTIONS, CAUTIONS, in_ten
 from oakum.lift.checks import Check
 from oakum.lift.draw_bands import share_of
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 
 @dataclass(frozen=True, slots=True)

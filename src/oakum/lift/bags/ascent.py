@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Spread, spread_of
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags.gas import Column, absolute_pa, lift_kg_per_m3
 from oakum.lift.bags.kinds import BagSet
 from oakum.lift.bags.motion import Path, terminal_m_s, travel
 from oakum.lift.draw_bands import band_curve, picked, share_of
-from oakum.lift.gravity import G_M_S2
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 Array = NDArray[np.float64]
 

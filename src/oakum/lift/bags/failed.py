@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Spread, spread_of
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags.ascent import BagLoad, weight_n
 from oakum.lift.bags.gas import Column, absolute_pa, lift_kg_per_m3
 from oakum.lift.bags.kinds import Bag, BagSet
@@ -16,7 +17,6 @@ from oakum.lift.bags.motion import terminal_m_s, travel
 from oakum.lift.bags.rules import SUDDEN
 from oakum.lift.bags.wording import in_ten
 from oakum.lift.draw_bands import share_of
-from oakum.lift.gravity import G_M_S2
 
 Array = NDArray[np.float64]
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags.errors import BagError
-from oakum.lift.gravity import G_M_S2
 
 Array = NDArray[np.float64]
 

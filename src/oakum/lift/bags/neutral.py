@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags.gas import Column, absolute_pa, lift_kg_per_m3
 from oakum.lift.bags.motion import held_m3
 from oakum.lift.draw_bands import band_curve
-from oakum.lift.gravity import G_M_S2
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 Array = NDArray[np.float64]
 

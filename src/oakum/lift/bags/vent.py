@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags.gas import Column, absolute_pa, air_density_kg_m3
-from oakum.lift.gravity import G_M_S2
 
 Array = NDArray[np.float64]
 

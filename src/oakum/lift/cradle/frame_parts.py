@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from oakum.ground.estimate import Estimate, exact, uniform
-from oakum.lift.body import Part, Place, Shape, Stuff, Vector, WaterFill
+from oakum.lift.body.model import Part, Place, Shape, Stuff, Vector, WaterFill
 from oakum.lift.cradle.errors import CradleError
 from oakum.lift.cradle.frame import Array, Frame, Member
 from oakum.lift.cradle.level import hull

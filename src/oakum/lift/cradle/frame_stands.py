@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
 from oakum.lift.cradle import rules
 from oakum.lift.cradle.frame import Member
@@ -13,7 +14,6 @@ from oakum.lift.cradle.joints import Joint
 from oakum.lift.cradle.states import FrameQuestion, FrameState
 from oakum.lift.cradle.strength import Forces, strength_checks
 from oakum.lift.cradle.timber import Duration, factor
-from oakum.lift.gravity import G_M_S2
 
 
 def member_strength(name: str, member: Member, duration: Duration, forces: Forces, basis: str) -> list[Check]:

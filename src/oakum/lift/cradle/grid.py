@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.cradle.beam import Beam, BeamResult, PointLoad, SpreadLoad, Support
 from oakum.lift.cradle.errors import CradleError
 from oakum.lift.cradle.frame import Array, Member
@@ -13,7 +14,6 @@ from oakum.lift.cradle.joints import Joint
 from oakum.lift.cradle.network import Tie, solve_network
 from oakum.lift.cradle.sharing import rest_loads
 from oakum.lift.cradle.states import FrameQuestion, FrameState, Stand
-from oakum.lift.gravity import G_M_S2
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -10,10 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import weighted_quantile
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
 from oakum.lift.cradle import rules
 from oakum.lift.cradle.errors import CradleError, positive
-from oakum.lift.gravity import G_M_S2
 
 Array = NDArray[np.float64]
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.cradle.beds import Foam, boyle_strain, strain_at_depth
 from oakum.lift.cradle.errors import CradleError, positive
-from oakum.lift.gravity import G_M_S2
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ import numpy as np
 from oakum.ground.estimate import Spread
 from oakum.lift.raising.cell_log import CellLog
 from oakum.lift.raising.plan import RaisingPlan
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 Verdict = Literal["inside", "above", "below", "not compared"]
 

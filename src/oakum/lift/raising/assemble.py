@@ -8,7 +8,6 @@ import numpy as np
 
 from oakum import __version__
 from oakum.ground.estimate import spread_of
-from oakum.lift.conditioning import Use, condition
 from oakum.lift.raising.context import PlanContext
 from oakum.lift.raising.fingerprint import fingerprint
 from oakum.lift.raising.gear_use import gear_items, gear_uses, wll_questions
@@ -24,7 +23,8 @@ from oakum.lift.raising.steps import build_steps, steps_left_out
 from oakum.lift.raising.trial import trial_lift
 from oakum.lift.raising.turned import turned_on_the_bed, turning_checks, turning_objections
 from oakum.lift.raising.views import views
-from oakum.lift.weighing import Weighing
+from oakum.lift.weights.conditioning import Use, condition
+from oakum.lift.weights.weighing import Weighing
 
 
 def raising_plan(

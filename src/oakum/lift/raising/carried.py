@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.raising.afterwards import Comparison
 from oakum.lift.raising.plan import RaisingPlan
 from oakum.lift.slings import SlingAnswer

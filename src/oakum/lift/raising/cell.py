@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 
 CELL_UNITS: dict[str, float] = {
     "kg": 1.0,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from oakum.ground.estimate import Spread
 from oakum.lift.raising.plan import GearItem, Hazard, RoleHeld, Stage
-from oakum.lift.weight_report import CellReading
+from oakum.lift.weights.report import CellReading
 
 
 @dataclass(frozen=True, slots=True)

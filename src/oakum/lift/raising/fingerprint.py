@@ -12,7 +12,7 @@ import numpy as np
 
 from oakum.lift.raising.plan import GearItem
 from oakum.lift.raising.rig_plan import RigPlan
-from oakum.lift.weight_report import CellReading, WeightReport
+from oakum.lift.weights.report import CellReading, WeightReport
 
 _LEFT_OUT = frozenset(
     {"line", "notes", "source", "mark", "questions", "assumptions", "title", "where", "used_for"}

@@ -13,7 +13,7 @@ from oakum.lift.checks import Check
 from oakum.lift.raising.plan import Answer, GearItem, GoLine, Hazard, RoleHeld, Step
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.raising.roles import CELL, CONSERVATOR, DIVE_LEADER, HOIST, LEADER
-from oakum.lift.weight_report import WeightReport
+from oakum.lift.weights.report import WeightReport
 
 
 @dataclass(frozen=True, slots=True)

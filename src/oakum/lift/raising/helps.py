@@ -9,8 +9,7 @@ import numpy as np
 
 from oakum.ground.errors import OakumError
 from oakum.ground.estimate import weighted_quantile
-from oakum.lift.breakout import overburden_kg
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.raising.bagged import lift_on_bags
 from oakum.lift.raising.beamed import hang_on_spreader
 from oakum.lift.raising.changes import hook_over_hanging_point, with_bags, with_longer_legs
@@ -22,8 +21,9 @@ from oakum.lift.raising.plan import Help
 from oakum.lift.raising.rig_plan import Piece, RigPlan, RigSpreader
 from oakum.lift.raising.solved import Asked, Solved, solve
 from oakum.lift.slings import Spreader
-from oakum.lift.sums import Sums
-from oakum.lift.weighing import Weighing
+from oakum.lift.weights.breakout import overburden_kg
+from oakum.lift.weights.sums import Sums
+from oakum.lift.weights.weighing import Weighing
 
 HELP_DRAWS = 1000
 """Draws a help is solved with, before and after alike."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from oakum.ground.estimate import exact
-from oakum.lift.body import Body, Part, SedimentFill
-from oakum.lift.drawn import draw
-from oakum.lift.sums import Sums, summed
-from oakum.lift.weighing import Weighing
+from oakum.lift.body.model import Body, Part, SedimentFill
+from oakum.lift.weights.drawn import draw
+from oakum.lift.weights.sums import Sums, summed
+from oakum.lift.weights.weighing import Weighing
 
 THIN = 0.05
 """The percentile of its own thickness the crust is thinned to."""

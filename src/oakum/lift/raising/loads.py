@@ -7,12 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.bags import BagLoad
-from oakum.lift.conditioning import Use
-from oakum.lift.gravity import G_M_S2
-from oakum.lift.hanging import points
 from oakum.lift.slings import Load
-from oakum.lift.sums import Sums
+from oakum.lift.weights.conditioning import Use
+from oakum.lift.weights.hanging import points
+from oakum.lift.weights.sums import Sums
 
 Array = NDArray[np.float64]
 

@@ -15,7 +15,7 @@ from oakum.lift.checks import Check
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.slings import SlingAnswer, SpreaderAnswer
 from oakum.lift.turning import FrameAnswer, RollAnswer, TurnAnswer
-from oakum.lift.weight_report import WeightReport
+from oakum.lift.weights.report import WeightReport
 
 Answer = Literal["met", "not met", "not known", "on the day"]
 """How a go/no-go line stands. "on the day" is read and ticked on deck; it never counts as met in the plan."""

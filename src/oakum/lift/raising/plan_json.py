@@ -10,7 +10,7 @@ import numpy as np
 from oakum.ground.estimate import Spread
 from oakum.lift.checks import Check
 from oakum.lift.raising.plan import RaisingPlan
-from oakum.lift.report_json import report_dict
+from oakum.lift.weights.report_json import report_dict
 
 _APART = frozenset({"weight", "rig", "checks"})
 

@@ -7,7 +7,7 @@ from typing import get_args
 
 from oakum.lift.bags import TAKEN_AT, AirSupply, BagError, BagKind
 from oakum.lift.bags.air import SupplyFor
-from oakum.lift.body_cursor import Cursor
+from oakum.lift.body.cursor import Cursor
 from oakum.lift.raising.rig_cursor import (
     named_twice,
     one,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TypeVar
 
+from oakum.ground.gravity import G_M_S2
 from oakum.ground.quantities import QuantityError, read
-from oakum.lift.body_cursor import Cursor
-from oakum.lift.gravity import G_M_S2
+from oakum.lift.body.cursor import Cursor
 from oakum.lift.raising.rig_plan import Piece, Point
 
 T = TypeVar("T", bound=str)

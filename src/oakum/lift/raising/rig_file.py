@@ -9,9 +9,9 @@ import re
 import tomllib
 from typing import Any
 
-from oakum.lift.body_cursor import Cursor, Notes
-from oakum.lift.body_errors import BodyFileError, Problem
-from oakum.lift.body_lines import key_lines
+from oakum.lift.body.cursor import Cursor, Notes
+from oakum.lift.body.errors import BodyFileError, Problem
+from oakum.lift.body.lines import key_lines
 from oakum.lift.raising.cell import CELL_UNITS
 from oakum.lift.raising.rig_bags import read_bags
 from oakum.lift.raising.rig_cursor import one, pick

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import get_args
 
-from oakum.lift.body_cursor import Cursor
+from oakum.lift.body.cursor import Cursor
 from oakum.lift.raising.rig_cursor import (
     degrees,
     named_twice,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from oakum.lift.body_cursor import Cursor
+from oakum.lift.body.cursor import Cursor
 from oakum.lift.raising.rig_cursor import (
     degrees,
     one,

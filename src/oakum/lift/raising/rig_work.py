@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from oakum.lift.body_cursor import Cursor
+from oakum.lift.body.cursor import Cursor
 from oakum.lift.raising.rig_cursor import one, pick, rows, tag_kg, texts, yes
 from oakum.lift.raising.rig_plan import RigRole, RigStep, RigWork
 from oakum.lift.raising.step_keys import STEP_KEYS

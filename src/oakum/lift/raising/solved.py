@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from oakum.lift.checks import Check
-from oakum.lift.conditioning import Use
 from oakum.lift.raising.bagged import Bagged, lift_on_bags
 from oakum.lift.raising.beamed import Beamed, hang_on_spreader
 from oakum.lift.raising.hung import Hung, hang_on_legs, hook_check
 from oakum.lift.raising.loads import Draw
 from oakum.lift.raising.plan import GearItem
 from oakum.lift.raising.rig_plan import RigPlan
+from oakum.lift.weights.conditioning import Use
 
 
 @dataclass(frozen=True, slots=True)

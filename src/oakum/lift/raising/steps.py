@@ -24,7 +24,7 @@ from oakum.lift.raising.roles import (
     roles_needed,
 )
 from oakum.lift.raising.trial import HEIGHT_M, HOLD_S, trial_words
-from oakum.lift.weighing import Weighing
+from oakum.lift.weights.weighing import Weighing
 
 LONGEST_MIN = 120.0
 """Nobody hangs a load on a hook longer than this to drain it (practice, no source)."""

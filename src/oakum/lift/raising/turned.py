@@ -7,8 +7,8 @@ from dataclasses import replace
 
 import numpy as np
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.raising.gear_use import wll_kg
 from oakum.lift.raising.loads import Draw
 from oakum.lift.raising.plan import GearItem, TurningAnswer

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from oakum.ground.estimate import Spread, weighted_quantile
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.raising.bagged import Bagged
 from oakum.lift.raising.loads import Draw
 from oakum.lift.raising.plan import RigView

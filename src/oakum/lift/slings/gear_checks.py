@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check, Rule
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.slings import rules
 from oakum.lift.slings.errors import SlingError
 from oakum.lift.slings.geometry import Geometry

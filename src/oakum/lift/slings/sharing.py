@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Rule
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.slings import rules
 from oakum.lift.slings.bounds import Bounds
 from oakum.lift.slings.elastic import shared, shared_worst

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.slings.answer import LegForces, SlingAnswer
 from oakum.lift.slings.bounds import Bounds, bounds
 from oakum.lift.slings.elastic import Elastic, elastic

@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Spread, spread_of
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.slings import rules
 from oakum.lift.slings.errors import SlingError
 from oakum.lift.slings.legs import Array

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from oakum.lift.draining import DISCHARGE, rate_sqrt_m_per_s
 from oakum.lift.splash.errors import SplashError, not_negative, positive
+from oakum.lift.weights.draining import DISCHARGE, rate_sqrt_m_per_s
 
 Array = NDArray[np.float64]
 

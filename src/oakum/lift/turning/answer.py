@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Spread, spread_of
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
 from oakum.lift.draw_bands import band_curve, share_of
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.turning import rules
 from oakum.lift.turning.errors import TurningError
 from oakum.lift.turning.hold import bag_lift_n, holding_n, thrown_j
@@ -18,7 +18,7 @@ from oakum.lift.turning.limits import friction_check, pull_checks
 from oakum.lift.turning.moments import Turn, friction_needed, turn, weight_moment_nm
 from oakum.lift.turning.pulls import BagPull, LinePull, Pull, fast_on_body
 from oakum.lift.turning.section import Section
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 Array = NDArray[np.float64]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.turning.errors import TurningError
 from oakum.lift.turning.pulls import BagPull, Pull, arms_m
 from oakum.lift.turning.section import Section

@@ -14,14 +14,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from oakum.ground.estimate import Spread, spread_of
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
 from oakum.lift.draw_bands import band_curve, picked
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.turning import rules
 from oakum.lift.turning.errors import TurningError
 from oakum.lift.turning.limits import friction_check, limit
 from oakum.lift.turning.section import MOST_DRAWS
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.report import Curve
 
 Array = NDArray[np.float64]
 

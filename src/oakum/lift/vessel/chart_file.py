@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from oakum.ground.gravity import G_M_S2
 from oakum.ground.quantities import QuantityError, find_unit, read
-from oakum.lift.gravity import G_M_S2
 from oakum.lift.vessel.errors import VesselError
 from oakum.lift.vessel.load_chart import Derating, LoadChart, Waters, sorted_points
 from oakum.lift.vessel.typed_rows import NOTHING, RowNote, TypedRow, heading, typed_rows

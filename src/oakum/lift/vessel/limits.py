@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.splash import first_crossing
 from oakum.lift.vessel.errors import VesselError
 from oakum.lift.vessel.load_chart import LoadChart

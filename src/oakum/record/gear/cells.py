@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from oakum.ground.gravity import G_M_S2
 from oakum.ground.quantities import Quantity, QuantityError, read
 from oakum.record.club_register.dates import DateError, Order, read_date
 from oakum.record.gear.columns import DIMENSION
@@ -13,7 +14,7 @@ from oakum.record.sheets.columns import Column
 from oakum.record.sheets.rows import Cell
 
 DAYS = ("certificate_from", "certificate_until", "inspected_on", "inspect_by")
-STANDARD_GRAVITY = 9.80665
+
 """m/s2; 3rd CGPM 1901. A tag in newtons says the mass that weighs as much."""
 
 _OWN = frozenset({"identity", "wll", "certificate", *DAYS, *DIMENSION})
@@ -47,9 +48,11 @@ def wll_measure(text: str, unit: str | None) -> dict[str, Any]:
     quantity, written = _mass_or_force(text.strip(), unit)
     if quantity.sd is not None or quantity.low is not None:
         raise CellError(f"gives {written}; a WLL is the one number on the tag, without a spread or a range")
-    value = quantity.value / (STANDARD_GRAVITY if quantity.dimension == "force" else 1.0)
+    value = quantity.value / (G_M_S2 if quantity.dimension == "force" else 1.0)
     if value <= 0.0:
-        raise CellError(f"gives {written}; expected a WLL of more than zero. Leave it empty where there is no tag")
+        raise CellError(
+            f"gives {written}; expected a WLL of more than zero. Leave it empty where there is no tag"
+        )
     return {"text": written, "value": decimal_text(value), "unit": "kg"}
 
 
@@ -75,5 +78,7 @@ def _day(cell: Cell, order: Order | None) -> CellRead:
     except DateError as error:
         raise CellError(str(error)) from error
     if len(found.iso) < 10:
-        raise CellError(f"says {cell.text!r}; a paper ends on a day: write it as year-month-day, such as 2027-06-30")
+        raise CellError(
+            f"says {cell.text!r}; a paper ends on a day: write it as year-month-day, such as 2027-06-30"
+        )
     return CellRead(found.iso, short_year=found.short_year)

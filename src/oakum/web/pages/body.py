@@ -18,7 +18,7 @@ from oakum.draw.body import body_rows, elevation, plan
 from oakum.ground.errors import OakumError
 from oakum.ground.materials import materials
 from oakum.lift import ROLES, BodyFileError, Problem, WeightReport, starting_bodies
-from oakum.lift.shapes import KINDS, SHAPES, alternatives
+from oakum.lift.body.shapes import KINDS, SHAPES, alternatives
 from oakum.record import Find
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm

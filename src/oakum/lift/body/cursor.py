@@ -7,8 +7,8 @@ from typing import Any
 
 from oakum.ground.estimate import Estimate, EstimateError, exact, positive
 from oakum.ground.quantities import QuantityError, read
-from oakum.lift.body_errors import Problem
-from oakum.lift.body_lines import Path, line_of
+from oakum.lift.body.errors import Problem
+from oakum.lift.body.lines import Path, line_of
 
 _EXAMPLES = {
     "length": '"1.2 m" or "4 ft 3 1/2 in"',

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Spread
-from oakum.lift.sums import Sums
-from oakum.lift.weight_report import StateWeight
+from oakum.lift.weights.report import StateWeight
+from oakum.lift.weights.sums import Sums
 
 Array = NDArray[np.float64]
 Dim = float | Array

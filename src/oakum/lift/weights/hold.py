@@ -9,12 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import uniform
-from oakum.lift.body import WaterFill
-from oakum.lift.draining import DISCHARGE, MOST_OPEN, head_after_m, rate_sqrt_m_per_s, steady_head_m
-from oakum.lift.drawn import Drawn, Term
-from oakum.lift.likely_solid import likely_solid
-from oakum.lift.placing import placed_mesh
-from oakum.lift.stuff import drawn as draws_of
+from oakum.lift.body.likely_solid import likely_solid
+from oakum.lift.body.model import WaterFill
+from oakum.lift.body.placing import placed_mesh
+from oakum.lift.body.stuff import drawn as draws_of
+from oakum.lift.weights.draining import DISCHARGE, MOST_OPEN, head_after_m, rate_sqrt_m_per_s, steady_head_m
+from oakum.lift.weights.drawn import Drawn, Term
 
 Array = NDArray[np.float64]
 Dim = float | Array

@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 
 from oakum.ground.solids import Solid
 from oakum.ground.solids.overlap import quadrature_points
-from oakum.lift.body import Body, Part
-from oakum.lift.likely_solid import likely_solid
-from oakum.lift.placing import likely_frames
+from oakum.lift.body.likely_solid import likely_solid
+from oakum.lift.body.model import Body, Part
+from oakum.lift.body.placing import likely_frames
 
 Array = NDArray[np.float64]
 _POINTS = 1024

@@ -8,8 +8,8 @@ from dataclasses import replace
 from oakum.ground.errors import OakumError
 from oakum.ground.estimate import Estimate, uniform
 from oakum.ground.seawater import LABEL, Water
-from oakum.lift.body import BodyWater
-from oakum.lift.body_cursor import Cursor
+from oakum.lift.body.cursor import Cursor
+from oakum.lift.body.model import BodyWater
 
 UNKNOWN = BodyWater("water not known: 1,000 to 1,030 kg/m³", uniform(1000.0, 1030.0, LABEL), known=False)
 _SEA = BodyWater("sea water, not measured: 1,020 to 1,030 kg/m³", uniform(1020.0, 1030.0, LABEL))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.lift.gravity import G_M_S2
+from oakum.ground.gravity import G_M_S2
 
 Array = NDArray[np.float64]
 Dim = float | Array

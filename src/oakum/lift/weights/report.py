@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from oakum.ground.estimate import Spread
-from oakum.lift.body import Body
+from oakum.lift.body.model import Body
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from oakum.ground.estimate import Spread
-from oakum.lift.weight_report import Centre, Conditioning, Curve, Hanging, PartLine, WeightReport
+from oakum.lift.weights.report import Centre, Conditioning, Curve, Hanging, PartLine, WeightReport
 
 
 def report_dict(report: WeightReport) -> dict[str, Any]:

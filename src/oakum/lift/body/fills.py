@@ -7,8 +7,8 @@ from difflib import get_close_matches
 
 from oakum.ground.estimate import Estimate, exact
 from oakum.ground.materials import materials
-from oakum.lift.body import Coat, Outlet, SedimentFill, Stuff, WaterFill
-from oakum.lift.body_cursor import Cursor
+from oakum.lift.body.cursor import Cursor
+from oakum.lift.body.model import Coat, Outlet, SedimentFill, Stuff, WaterFill
 
 Own = Mapping[str, Stuff]
 """The file's own `[material.NAME]` tables."""

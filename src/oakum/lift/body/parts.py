@@ -8,10 +8,10 @@ from collections.abc import Mapping
 from oakum.ground.estimate import Estimate, exact
 from oakum.ground.solids import SolidError
 from oakum.ground.solids.mesh_file import read_mesh
-from oakum.lift.body import ROLES, Part, Place, Repeat, SedimentFill, Shape, Stuff, Vector, WaterFill
-from oakum.lift.body_cursor import Cursor
-from oakum.lift.body_fills import Own, read_coat, read_sediment_fill, read_stuff, read_water_fill
-from oakum.lift.shapes import KINDS, SHAPES, alternatives
+from oakum.lift.body.cursor import Cursor
+from oakum.lift.body.fills import Own, read_coat, read_sediment_fill, read_stuff, read_water_fill
+from oakum.lift.body.model import ROLES, Part, Place, Repeat, SedimentFill, Shape, Stuff, Vector, WaterFill
+from oakum.lift.body.shapes import KINDS, SHAPES, alternatives
 
 Files = Mapping[str, bytes]
 Fill = WaterFill | SedimentFill | None

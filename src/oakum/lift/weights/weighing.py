@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from oakum.ground.estimate import weighted_quantile
-from oakum.lift.conditioning import Use
-from oakum.lift.emergence import Emergence
-from oakum.lift.sums import Sums
-from oakum.lift.weight_report import WeightReport
+from oakum.lift.weights.conditioning import Use
+from oakum.lift.weights.emergence import Emergence
+from oakum.lift.weights.report import WeightReport
+from oakum.lift.weights.sums import Sums
 
 CURVE_DRAWS = 20_000
 """Draws that curves and the level use: their percentiles are good to about 1 % of the width."""

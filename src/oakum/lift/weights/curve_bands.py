@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from oakum.lift.conditioning import Use
-from oakum.lift.emergence import Emergence
-from oakum.lift.sums import Sums, total
-from oakum.lift.weighing import CURVE_DRAWS, banded
-from oakum.lift.weight_report import Curve
+from oakum.lift.weights.conditioning import Use
+from oakum.lift.weights.emergence import Emergence
+from oakum.lift.weights.report import Curve
+from oakum.lift.weights.sums import Sums, total
+from oakum.lift.weights.weighing import CURVE_DRAWS, banded
 
 _LEVELS = 45
 _TIMES = 41

@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.solids import Mesh
-from oakum.lift.body import Body, Part
-from oakum.lift.drawn import grown
-from oakum.lift.likely_solid import likely_solid
-from oakum.lift.placing import placed_mesh
+from oakum.lift.body.likely_solid import likely_solid
+from oakum.lift.body.model import Body, Part
+from oakum.lift.body.placing import placed_mesh
+from oakum.lift.weights.drawn import grown
 
 Array = NDArray[np.float64]
 

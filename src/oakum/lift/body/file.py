@@ -15,17 +15,17 @@ import numpy as np
 from oakum.ground.estimate import Draws
 from oakum.ground.materials import MaterialError
 from oakum.ground.solids import SolidError
-from oakum.lift.body import Body, Part, Stuff
-from oakum.lift.body_bed import read_bed
-from oakum.lift.body_cursor import Cursor, Notes
-from oakum.lift.body_errors import BodyFileError, Problem
-from oakum.lift.body_fills import read_stuff
-from oakum.lift.body_lines import key_lines
-from oakum.lift.body_parts import read_part
-from oakum.lift.body_water import read_water
-from oakum.lift.drawn import draw, part_solid
-from oakum.lift.overlap import overlaps
-from oakum.lift.stuff import density_kg_m3, setting, stuffs
+from oakum.lift.body.bed import read_bed
+from oakum.lift.body.cursor import Cursor, Notes
+from oakum.lift.body.errors import BodyFileError, Problem
+from oakum.lift.body.fills import read_stuff
+from oakum.lift.body.lines import key_lines
+from oakum.lift.body.model import Body, Part, Stuff
+from oakum.lift.body.overlap import overlaps
+from oakum.lift.body.parts import read_part
+from oakum.lift.body.stuff import density_kg_m3, setting, stuffs
+from oakum.lift.body.water import read_water
+from oakum.lift.weights.drawn import draw, part_solid
 
 _TRIAL = 2_000  # draws that must all give possible solids
 

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.solids import Barrel, Box, Cylinder, Frustum, HoledDisc, Plank, Ring, Solid
-from oakum.lift.body import Shape
+from oakum.lift.body.model import Shape
 
 Dim = float | NDArray[np.float64]
 Values = Mapping[str, Dim]

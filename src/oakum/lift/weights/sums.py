@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.lift.body import SedimentFill, WaterFill
-from oakum.lift.drawn import Drawn, Term
-from oakum.lift.hold import Held, held_water
+from oakum.lift.body.model import SedimentFill, WaterFill
+from oakum.lift.weights.drawn import Drawn, Term
+from oakum.lift.weights.hold import Held, held_water
 
 Array = NDArray[np.float64]
 Dim = float | Array

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import effective_draws, spread_of
-from oakum.lift.weight_report import CellReading, Conditioning
+from oakum.lift.weights.report import CellReading, Conditioning
 
 Array = NDArray[np.float64]
 

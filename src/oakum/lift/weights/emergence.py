@@ -14,10 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.solids import Mesh, submerged
-from oakum.lift.body import WaterFill
-from oakum.lift.drawn import Outline
-from oakum.lift.likely import PlacedPart, bounds_m
-from oakum.lift.sums import Sums
+from oakum.lift.body.likely import PlacedPart, bounds_m
+from oakum.lift.body.model import WaterFill
+from oakum.lift.weights.drawn import Outline
+from oakum.lift.weights.sums import Sums
 
 Array = NDArray[np.float64]
 

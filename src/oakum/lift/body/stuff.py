@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from oakum.ground.estimate import Draws, Estimate
 from oakum.ground.materials import MaterialError, basic_from_umax, cell_wall, saturated_density
-from oakum.lift.body import Body, Part, SedimentFill, Stuff
+from oakum.lift.body.model import Body, Part, SedimentFill, Stuff
 
 Array = NDArray[np.float64]
 Dim = float | Array

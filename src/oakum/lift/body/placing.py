@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.solids import Mesh, Placement
-from oakum.lift.body import Part, Repeat, Vector
+from oakum.lift.body.model import Part, Repeat, Vector
 
 Array = NDArray[np.float64]
 Dim = float | Array

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from oakum.lift.body import Bed
-from oakum.lift.body_cursor import Cursor
+from oakum.lift.body.cursor import Cursor
+from oakum.lift.body.model import Bed
 
 BED_KINDS = ("clay", "silt", "sand", "gravel", "rock")
 

@@ -6,9 +6,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Draws, exact, uniform
-from oakum.lift.body import Bed
-from oakum.lift.gravity import G_M_S2
-from oakum.lift.stuff import drawn
+from oakum.ground.gravity import G_M_S2
+from oakum.lift.body.model import Bed
+from oakum.lift.body.stuff import drawn
 
 Array = NDArray[np.float64]
 Dim = float | Array

@@ -14,12 +14,12 @@ from numpy.typing import NDArray
 from oakum.ground.estimate import Draws
 from oakum.ground.solids import Mesh, Ring, Solid
 from oakum.ground.solids.mesh_coat import coat_moments
-from oakum.lift.body import Body, Coat, Part, SedimentFill, WaterFill
-from oakum.lift.likely_solid import shape_words
-from oakum.lift.overlap import share_inside
-from oakum.lift.placing import Point, copies, turned, turning
-from oakum.lift.shapes import solid_of
-from oakum.lift.stuff import Setting, density_kg_m3, setting, stuff_words
+from oakum.lift.body.likely_solid import shape_words
+from oakum.lift.body.model import Body, Coat, Part, SedimentFill, WaterFill
+from oakum.lift.body.overlap import share_inside
+from oakum.lift.body.placing import Point, copies, turned, turning
+from oakum.lift.body.shapes import solid_of
+from oakum.lift.body.stuff import Setting, density_kg_m3, setting, stuff_words
 
 Array = NDArray[np.float64]
 Dim = float | Array

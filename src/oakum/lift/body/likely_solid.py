@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from oakum.ground.solids import Mesh, Solid
-from oakum.lift.body import Part
-from oakum.lift.shapes import best_values, solid_of
-from oakum.lift.stuff import likely_density
+from oakum.lift.body.model import Part
+from oakum.lift.body.shapes import best_values, solid_of
+from oakum.lift.body.stuff import likely_density
 
 
 def likely_solid(part: Part, water_kg_m3: float) -> Solid:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from oakum.ground.estimate import Estimate
-from oakum.lift.body import Body, SedimentFill, WaterFill
+from oakum.ground.gravity import G_M_S2
+from oakum.lift.body.model import Body, SedimentFill, WaterFill
+from oakum.lift.body.overlap import overlaps
+from oakum.lift.body.stuff import stuffs
 from oakum.lift.checks import WHO_GOVERNS
-from oakum.lift.draining import MOST_OPEN
-from oakum.lift.gravity import G_M_S2
-from oakum.lift.overlap import overlaps
-from oakum.lift.stuff import stuffs
-from oakum.lift.weight_report import CellReading
+from oakum.lift.weights.draining import MOST_OPEN
+from oakum.lift.weights.report import CellReading
 
 CAUTIONS = (
     WHO_GOVERNS,

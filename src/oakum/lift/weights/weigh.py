@@ -10,20 +10,20 @@ from numpy.typing import NDArray
 
 from oakum import __version__
 from oakum.ground.estimate import Draws, Spread, drivers, effective_draws, spread_of
-from oakum.lift import wording
-from oakum.lift.body import Body
-from oakum.lift.breakout import breakout_kg, overburden_kg
-from oakum.lift.conditioning import Conditioned, Use, condition
-from oakum.lift.curve_bands import draining_curve, emergence_curve
-from oakum.lift.drawn import Term, draw
-from oakum.lift.emergence import emergence
-from oakum.lift.hanging import centres, hang, may_float, outside_parts, points
-from oakum.lift.likely import placed_parts
-from oakum.lift.states import state_loads, states
-from oakum.lift.stuff import drawn as draws_of
-from oakum.lift.sums import Sums, summed, total
-from oakum.lift.weighing import CURVE_DRAWS, Weighing
-from oakum.lift.weight_report import CellReading, PartLine, WeightReport
+from oakum.lift.body.likely import placed_parts
+from oakum.lift.body.model import Body
+from oakum.lift.body.stuff import drawn as draws_of
+from oakum.lift.weights import wording
+from oakum.lift.weights.breakout import breakout_kg, overburden_kg
+from oakum.lift.weights.conditioning import Conditioned, Use, condition
+from oakum.lift.weights.curve_bands import draining_curve, emergence_curve
+from oakum.lift.weights.drawn import Term, draw
+from oakum.lift.weights.emergence import emergence
+from oakum.lift.weights.hanging import centres, hang, may_float, outside_parts, points
+from oakum.lift.weights.report import CellReading, PartLine, WeightReport
+from oakum.lift.weights.states import state_loads, states
+from oakum.lift.weights.sums import Sums, summed, total
+from oakum.lift.weights.weighing import CURVE_DRAWS, Weighing
 
 Array = NDArray[np.float64]
 

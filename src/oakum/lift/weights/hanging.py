@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 from scipy.spatial import ConvexHull
 
 from oakum.ground.estimate import spread_of
-from oakum.lift.likely import PlacedPart, bounds_m
-from oakum.lift.placing import Dim, Point
-from oakum.lift.sums import Sums, total
-from oakum.lift.weight_report import Centre, Hanging
+from oakum.lift.body.likely import PlacedPart, bounds_m
+from oakum.lift.body.placing import Dim, Point
+from oakum.lift.weights.report import Centre, Hanging
+from oakum.lift.weights.sums import Sums, total
 
 Array = NDArray[np.float64]
 

@@ -1,0 +1,1 @@
+"""What the body weighs: draws, states, centres, the load as it leaves the water."""
