@@ -98,7 +98,8 @@ def one_sea(run: Run, seeds: list[np.random.SeedSequence], member: int, method: 
 
     start = time.process_time()
     total = fade + hold.counted_s
-    out = solve_ivp(rates, (0.0, total), (hold.from_level_m, 0.0), method=method, rtol=rtol, atol=atol, dense_output=True)
+    begin = (hold.from_level_m, 0.0)
+    out = solve_ivp(rates, (0.0, total), begin, method=method, rtol=rtol, atol=atol, dense_output=True)
     most = 0.0
     samples = np.arange(fade, total, run.used_step_s)
     for first in range(0, len(samples), 1000):

@@ -35,7 +35,6 @@ from oakum.lift.splash import (
     TipResponse,
     TipStill,
     Water,
-    clopper_pearson,
     cylinder_across,
     ensemble,
     perforated,
