@@ -15,8 +15,6 @@ from oakum.record.sheets.rows import Cell
 
 DAYS = ("certificate_from", "certificate_until", "inspected_on", "inspect_by")
 
-"""m/s2; 3rd CGPM 1901. A tag in newtons says the mass that weighs as much."""
-
 _OWN = frozenset({"identity", "wll", "certificate", *DAYS, *DIMENSION})
 
 
