@@ -21,8 +21,8 @@ from pathlib import Path
 import uvicorn
 from playwright.sync_api import Page, sync_playwright
 
-from oakum.desk.bodies import finds_with_body
-from oakum.desk.demo import make_demo
+from oakum.desk.demo.project import make_demo
+from oakum.desk.lifts.bodies import finds_with_body
 from oakum.record import Draft, Logbook
 from oakum.web.app import create_app
 from oakum.web.serve import loopback_socket

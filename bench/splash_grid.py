@@ -85,7 +85,7 @@ class Row:
     tip: str
     hs_m: float
     tz_s: float
-    holds: bool
+    why_not: str
     simple_n: float
     simple_slack: float
     case: str
@@ -96,6 +96,10 @@ class Row:
     level_m: float
     static_n: float
     own_period_s: float
+
+    @property
+    def holds(self) -> bool:
+        return not self.why_not
 
     @property
     def ratio(self) -> float:
@@ -139,7 +143,7 @@ def solve(job: tuple[str, str, float, float, int]) -> Row:
         tip_name,
         hs,
         tz,
-        simple.holds,
+        "; ".join(w for p in simple.periods for w in p.why_not),
         max(max(c.greatest_n, c.snap_n or 0.0) for c in simple.cases),
         governing.slack_ratio,
         governing.title,

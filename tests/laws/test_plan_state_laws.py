@@ -7,7 +7,7 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from oakum.desk.plan_state import plan_state
+from oakum.desk.lifts.plan_state import plan_state
 from oakum.record import Entry
 from oakum.record.log.clock import Stamp
 from oakum.record.log.heads import standing

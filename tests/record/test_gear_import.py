@@ -10,10 +10,10 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from oakum.desk.due_gear import papers_due
-from oakum.desk.gear import gear_register, gear_standing
-from oakum.desk.gear_import import accept_gear, propose_gear
-from oakum.desk.register_import import NothingAcceptedError
+from oakum.desk.finds.register_import import NothingAcceptedError
+from oakum.desk.gear.list_import import accept_gear, propose_gear
+from oakum.desk.gear.standing import gear_register, gear_standing
+from oakum.desk.today.due_gear import papers_due
 from oakum.record import Logbook
 from oakum.record.gear.columns import DIMENSION, FIELDS, WORDS, kind_of
 from oakum.record.gear.proposal import GearListError, GearProposal, drafts

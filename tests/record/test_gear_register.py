@@ -8,10 +8,8 @@ from typing import Any
 
 import pytest
 
-from oakum.desk.due_gear import papers_due
-from oakum.desk.entering import FieldErrors, settle
-from oakum.desk.gear import gear_register, gear_standing
-from oakum.desk.gear_entering import (
+from oakum.desk.finds.entering import FieldErrors, settle
+from oakum.desk.gear.entering import (
     GearError,
     attach_certificate,
     bring_back,
@@ -19,6 +17,8 @@ from oakum.desk.gear_entering import (
     list_piece,
     withdraw,
 )
+from oakum.desk.gear.standing import gear_register, gear_standing
+from oakum.desk.today.due_gear import papers_due
 from oakum.ground.errors import OakumError
 from oakum.record import FactError, Logbook, RecordError, UnknownSubjectError
 

@@ -8,13 +8,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from oakum.desk.bodies import keep_body
-from oakum.desk.entering import FieldErrors
-from oakum.desk.happened import carried_over, happened, learnt_minutes, lifts_of
-from oakum.desk.happening import enter_event, enter_lift_reading, enter_minutes, keep_cell_log
-from oakum.desk.plan import PlanAnswer, plan_find
-from oakum.desk.plan_stages import abandon, brief, finish
-from oakum.desk.rigs import keep_rig
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.lifts.bodies import keep_body
+from oakum.desk.lifts.happened import carried_over, happened, learnt_minutes, lifts_of
+from oakum.desk.lifts.happening import enter_event, enter_lift_reading, enter_minutes, keep_cell_log
+from oakum.desk.lifts.plan import PlanAnswer, plan_find
+from oakum.desk.lifts.plan_stages import abandon, brief, finish
+from oakum.desk.lifts.rigs import keep_rig
 from oakum.lift.raising import RaisingError, example_rig
 from oakum.record import FactError, Logbook
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.hazards import (
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.lifts.hazards import (
     ASKS_FOR,
     answer_hazard,
     decide_to_raise,

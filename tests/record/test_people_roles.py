@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from oakum.desk.entering import FieldErrors, settle
+from oakum.desk.finds.entering import FieldErrors, settle
 from oakum.desk.people import enter_competence, give_role, roles_of
 from oakum.lift.raising import RoleHeld, example_rig, parse_rig
 from oakum.record import NEVER_LAPSES, FactError, Logbook, UnknownSubjectError

@@ -7,15 +7,15 @@ from pathlib import Path
 
 import pytest
 
-from oakum.desk.bodies import keep_body
-from oakum.desk.entering import FieldErrors, change_field
-from oakum.desk.gear_entering import bring_back, change_piece, list_piece, withdraw
-from oakum.desk.measures import measure_of, reading_of
+from oakum.desk.finds.entering import FieldErrors, change_field
+from oakum.desk.finds.measures import measure_of, reading_of
+from oakum.desk.gear.entering import bring_back, change_piece, list_piece, withdraw
+from oakum.desk.lifts.bodies import keep_body
+from oakum.desk.lifts.plan import NoRigError, PlanAnswer, plan_find
+from oakum.desk.lifts.plan_stages import PlanStageError, abandon, brief, finish, release
+from oakum.desk.lifts.rigs import RigError, keep_rig
+from oakum.desk.lifts.weigh import NoBodyError, cell_readings
 from oakum.desk.people import give_role
-from oakum.desk.plan import NoRigError, PlanAnswer, plan_find
-from oakum.desk.plan_stages import PlanStageError, abandon, brief, finish, release
-from oakum.desk.rigs import RigError, keep_rig
-from oakum.desk.weigh import NoBodyError, cell_readings
 from oakum.ground.quantities import QuantityError
 from oakum.lift.raising import RigFileError
 from oakum.record import FactError, Logbook, RecordError

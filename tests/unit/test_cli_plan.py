@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from oakum.cli.main import run
-from oakum.desk.demo import make_demo
+from oakum.desk.demo.project import make_demo
 from oakum.record import Logbook
 
 ROOT = Path(__file__).resolve().parents[2]

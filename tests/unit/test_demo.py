@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from oakum.desk import demo, demo_lift
-from oakum.desk.due_gear import papers_due
-from oakum.desk.entering import settle
-from oakum.desk.plan import plan_find
-from oakum.desk.weigh import weigh_find
+from oakum.desk.demo import lifts as demo_lift
+from oakum.desk.demo import project as demo
+from oakum.desk.finds.entering import settle
+from oakum.desk.lifts.plan import plan_find
+from oakum.desk.lifts.weigh import weigh_find
+from oakum.desk.today.due_gear import papers_due
 from oakum.record import Logbook, ProjectExistsError
 
 ON = date(2026, 7, 10)

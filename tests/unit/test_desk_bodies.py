@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from oakum.desk.attach import attach_file
-from oakum.desk.bodies import BodyError, finds_with_body, keep_body, mesh_files
-from oakum.desk.due import due_today
-from oakum.desk.measures import reading_of
-from oakum.desk.register_import import NothingAcceptedError, accept_rows, propose
+from oakum.desk.finds.attach import attach_file
+from oakum.desk.finds.measures import reading_of
+from oakum.desk.finds.register_import import NothingAcceptedError, accept_rows, propose
+from oakum.desk.lifts.bodies import BodyError, finds_with_body, keep_body, mesh_files
+from oakum.desk.today.due import due_today
 from oakum.lift import BodyFileError, starting_bodies
 from oakum.record import Find, Logbook
 

@@ -6,7 +6,7 @@ import tomllib
 
 import pytest
 
-from oakum.desk.part_list import PartListError, part_list, with_part, without_part
+from oakum.desk.lifts.part_list import PartListError, part_list, with_part, without_part
 
 FILE = '''# Notes of the first dive
 title = "capstan"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from oakum.desk.rig_rows import FIELDS, rig_rows, with_rig_row, without_rig_row
-from oakum.desk.toml_rows import TomlRowError, toml_value, with_value
+from oakum.desk.lifts.rig_rows import FIELDS, rig_rows, with_rig_row, without_rig_row
+from oakum.desk.lifts.toml_rows import TomlRowError, toml_value, with_value
 from oakum.lift.raising import example_rig, parse_rig
 
 RIG = example_rig()

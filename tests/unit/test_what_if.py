@@ -8,10 +8,10 @@ from datetime import date
 
 import pytest
 
-from oakum.desk import demo
-from oakum.desk.plan import PlanAnswer, plan_find
-from oakum.desk.toml_rows import TomlRowError
-from oakum.desk.what_if import Knobs, WhatIfError, knobs_of, rig_text_with, what_if
+from oakum.desk.demo import project as demo
+from oakum.desk.lifts.plan import PlanAnswer, plan_find
+from oakum.desk.lifts.toml_rows import TomlRowError
+from oakum.desk.lifts.what_if import Knobs, WhatIfError, knobs_of, rig_text_with, what_if
 from oakum.lift.raising import RaisingError, parse_rig, plan_dict, raising_plan
 from oakum.record import Logbook
 

@@ -20,11 +20,11 @@ from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 from starlette.types import ASGIApp
 
-from oakum.desk.attach import attach_file, attach_photo
-from oakum.desk.demo_lift import enter_lifts
-from oakum.desk.gear_import import propose_gear
-from oakum.desk.measures import reading_of
-from oakum.desk.register_import import propose
+from oakum.desk.demo.lifts import enter_lifts
+from oakum.desk.finds.attach import attach_file, attach_photo
+from oakum.desk.finds.measures import reading_of
+from oakum.desk.finds.register_import import propose
+from oakum.desk.gear.list_import import propose_gear
 from oakum.lift import starting_bodies
 from oakum.record import Draft, Entry, Logbook, restore
 from oakum.web.app import create_app

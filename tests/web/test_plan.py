@@ -11,7 +11,7 @@ import pypdfium2
 import pytest
 from playwright.sync_api import expect
 
-from oakum.desk.plan import plan_find
+from oakum.desk.lifts.plan import plan_find
 from oakum.lift.raising import example_rig
 
 GOOD = {"author": "recorder"}

@@ -14,7 +14,7 @@ import httpx
 import pytest
 from starlette.types import ASGIApp
 
-from oakum.desk.demo import CAPSTAN, make_demo
+from oakum.desk.demo.project import CAPSTAN, make_demo
 from oakum.record import Logbook
 from oakum.web.app import create_app
 

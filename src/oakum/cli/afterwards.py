@@ -43,7 +43,7 @@ def reading(
     bags_empty
         Whether the bags were empty then.
     """
-    from oakum.desk.happening import enter_lift_reading
+    from oakum.desk.lifts.happening import enter_lift_reading
 
     with opened(project) as logbook:
         entry = enter_lift_reading(
@@ -78,7 +78,7 @@ def event(
     gear
         With which piece of gear.
     """
-    from oakum.desk.happening import enter_event
+    from oakum.desk.lifts.happening import enter_event
 
     with opened(project) as logbook:
         print(
@@ -98,7 +98,7 @@ def minutes(number: str, step: str, taken: str, *, by: By = "recorder", project:
     taken
         How long; a bare number is minutes.
     """
-    from oakum.desk.happening import enter_minutes
+    from oakum.desk.lifts.happening import enter_minutes
 
     with opened(project) as logbook:
         print(f"Entered {enter_minutes(logbook, logbook.find(number).id, step, taken, author=by).id}.")
@@ -125,7 +125,7 @@ def cell_log(
         Which load cell.
     """
     from oakum.cli.paper import read_bytes
-    from oakum.desk.happening import keep_cell_log
+    from oakum.desk.lifts.happening import keep_cell_log
     from oakum.lift.raising import log_notes
 
     data = read_bytes(file)
@@ -146,8 +146,8 @@ def after(number: str, *, on: On = None, project: Project = None) -> None:
     number
         The find.
     """
-    from oakum.desk.happened import happened
-    from oakum.desk.plan import plan_find
+    from oakum.desk.lifts.happened import happened
+    from oakum.desk.lifts.plan import plan_find
 
     with opened(project, read_only=True) as logbook:
         found = happened(

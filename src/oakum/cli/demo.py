@@ -24,8 +24,8 @@ def demo(
     """
     from rich.console import Console
 
-    from oakum.desk.demo import CAPSTAN, FOLDER, MARK, make_demo
-    from oakum.desk.weigh import weigh_find
+    from oakum.desk.demo.project import CAPSTAN, FOLDER, MARK, make_demo
+    from oakum.desk.lifts.weigh import weigh_find
     from oakum.record import Logbook, ProjectExistsError
     from oakum.report.terminal import render_terminal
 

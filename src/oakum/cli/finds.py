@@ -30,7 +30,7 @@ def add(
     title
         What it is: jar, plank, concretion.
     """
-    from oakum.desk.entering import add_find
+    from oakum.desk.finds.entering import add_find
 
     with opened(project) as logbook:
         find = add_find(logbook, {"title": title, **(fields or {})}, author=by, number=number)
@@ -94,7 +94,7 @@ def change(
     reason
         Why the old value is wrong; needed where there was one.
     """
-    from oakum.desk.entering import change_field
+    from oakum.desk.finds.entering import change_field
 
     with opened(project) as logbook:
         find = logbook.find(number)
@@ -130,7 +130,7 @@ def import_register(
     """
     from oakum.cli.paper import read_bytes
     from oakum.cli.progress import progress
-    from oakum.desk.register_import import accept_rows, propose
+    from oakum.desk.finds.register_import import accept_rows, propose
 
     data = read_bytes(file)
     with opened(project, read_only=not accept) as logbook:

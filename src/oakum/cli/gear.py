@@ -20,7 +20,7 @@ def list_(
     from rich.console import Console
     from rich.table import Table
 
-    from oakum.desk.gear import gear_standing
+    from oakum.desk.gear.standing import gear_standing
 
     with opened(project, read_only=True) as logbook:
         held = gear_standing(logbook, on or date.today())
@@ -60,7 +60,7 @@ def add(
         What it is: shackle, hook, bag, webbing sling ...
     """
     from oakum.cli.paper import read_bytes
-    from oakum.desk.gear_entering import list_piece
+    from oakum.desk.gear.entering import list_piece
 
     typed = {"identity": identity, "kind": kind} | {k.replace("-", "_"): v for k, v in (fields or {}).items()}
     scan = (certificate.name, read_bytes(certificate)) if certificate else None
@@ -84,7 +84,7 @@ def change(
     reason
         Why the old value no longer holds; needed where there was one.
     """
-    from oakum.desk.gear_entering import change_piece
+    from oakum.desk.gear.entering import change_piece
 
     with opened(project) as logbook:
         piece = logbook.piece(identity)
@@ -104,7 +104,7 @@ def withdraw(identity: str, why: str, *, by: By = "recorder", project: Project =
     why
         What is wrong with it.
     """
-    from oakum.desk.gear_entering import withdraw as take_out
+    from oakum.desk.gear.entering import withdraw as take_out
 
     with opened(project) as logbook:
         piece = logbook.piece(identity)
@@ -129,7 +129,7 @@ def bring_back(
     reason
         What was done, and why it may be used again.
     """
-    from oakum.desk.gear_entering import bring_back as put_back
+    from oakum.desk.gear.entering import bring_back as put_back
 
     with opened(project) as logbook:
         piece = logbook.piece(identity)
@@ -158,7 +158,7 @@ def import_list(
         Which sheet of a workbook.
     """
     from oakum.cli.paper import read_bytes
-    from oakum.desk.gear_import import accept_gear, propose_gear
+    from oakum.desk.gear.list_import import accept_gear, propose_gear
 
     data = read_bytes(file)
     with opened(project, read_only=not accept) as logbook:

@@ -62,8 +62,8 @@ def weigh(
 
 
 def _weigh_file(path: Path, reading: str | None, draws: int, seed: int) -> WeightReport:
-    from oakum.desk.measures import cell_reading
-    from oakum.desk.weigh import weigh_text
+    from oakum.desk.finds.measures import cell_reading
+    from oakum.desk.lifts.weigh import weigh_text
     from oakum.lift import mesh_names
 
     text = read_text(path)
@@ -77,7 +77,7 @@ def _weigh_file(path: Path, reading: str | None, draws: int, seed: int) -> Weigh
 def _weigh_find(
     number: str, reading: str | None, draws: int, seed: int, project: Path | None
 ) -> WeightReport:
-    from oakum.desk.weigh import weigh_find
+    from oakum.desk.lifts.weigh import weigh_find
     from oakum.ground.errors import OakumError
 
     if reading:
@@ -123,8 +123,8 @@ def describe(
     reason
         Why the body changes, where the find has one.
     """
-    from oakum.desk.attach import attach_file
-    from oakum.desk.bodies import keep_body
+    from oakum.desk.finds.attach import attach_file
+    from oakum.desk.lifts.bodies import keep_body
     from oakum.lift import mesh_names
 
     text = read_text(file)
@@ -158,8 +158,8 @@ def reading(
     instrument
         Which load cell.
     """
-    from oakum.desk.measures import reading_of
-    from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER
+    from oakum.desk.finds.measures import reading_of
+    from oakum.desk.lifts.weigh import HOOK_LOAD, UNDER_WATER
 
     body = reading_of(text, "mass", quantity=HOOK_LOAD, state=UNDER_WATER, instrument=instrument)
     with opened(project) as logbook:

@@ -80,7 +80,7 @@ def settle(
     reason
         What decides it.
     """
-    from oakum.desk.entering import settle as settle_question
+    from oakum.desk.finds.entering import settle as settle_question
     from oakum.ground.errors import OakumError
 
     with opened(project) as logbook:

@@ -38,8 +38,8 @@ def show(
         The number of a find, or a rig file (.toml) with --body.
     """
     from oakum.cli.paper import write_pdf
-    from oakum.desk.demo import is_demo
-    from oakum.desk.plan import plan_find
+    from oakum.desk.demo.project import is_demo
+    from oakum.desk.lifts.plan import plan_find
     from oakum.ground.errors import OakumError
 
     day = on or date.today()
@@ -80,7 +80,7 @@ def show(
 
 def _plan_files(rig_path: Path, body_path: Path, day: date) -> RaisingPlan:
     from oakum.cli.paper import read_text
-    from oakum.desk.weigh import weighing_text
+    from oakum.desk.lifts.weigh import weighing_text
     from oakum.lift.raising import PlanContext, parse_rig, raising_plan
 
     rig = parse_rig(read_text(rig_path), name=rig_path.name)
@@ -101,7 +101,7 @@ def rig(number: str, file: Path, *, reason: str = "", by: By = "director", proje
         Why the rig changes, where the find has one. A change withdraws a release.
     """
     from oakum.cli.paper import read_text
-    from oakum.desk.rigs import keep_rig
+    from oakum.desk.lifts.rigs import keep_rig
 
     text = read_text(file)
     with opened(project) as logbook:
@@ -177,7 +177,7 @@ def hazard(
         Why, where something else was said before.
     """
     from oakum.cli.paper import read_bytes
-    from oakum.desk.hazards import answer_hazard
+    from oakum.desk.lifts.hazards import answer_hazard
 
     report = (paper.name, read_bytes(paper)) if paper else None
     day = said_on.isoformat() if said_on else None
@@ -222,7 +222,7 @@ def decide(
     reason
         Why, where something else was decided before.
     """
-    from oakum.desk.hazards import decide_to_raise
+    from oakum.desk.lifts.hazards import decide_to_raise
 
     with opened(project) as logbook:
         entry = decide_to_raise(

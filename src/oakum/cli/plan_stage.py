@@ -23,7 +23,7 @@ def brief(number: str, *, by: Named, on: On = None, note: str = "", project: Pro
     note
         Who was there, what was asked.
     """
-    from oakum.desk.plan_stages import brief as enter
+    from oakum.desk.lifts.plan_stages import brief as enter
 
     with opened(project) as logbook:
         enter(logbook, number, on=on or date.today(), author=by, note=note)
@@ -48,8 +48,8 @@ def release(
     note
         What else is to be kept with it.
     """
-    from oakum.desk.plan import plan_find
-    from oakum.desk.plan_stages import release as enter
+    from oakum.desk.lifts.plan import plan_find
+    from oakum.desk.lifts.plan_stages import release as enter
 
     day = on or date.today()
     with opened(project) as logbook:
@@ -72,7 +72,7 @@ def done(number: str, *, by: Named, on: On = None, note: str = "", project: Proj
     note
         Needed where the plan was not released: why it was lifted all the same.
     """
-    from oakum.desk.plan_stages import finish
+    from oakum.desk.lifts.plan_stages import finish
 
     with opened(project) as logbook:
         finish(logbook, number, on=on or date.today(), author=by, note=note)
@@ -91,7 +91,7 @@ def abandon(number: str, why: str, *, by: Named, note: str = "", project: Projec
     note
         What else is to be kept with it.
     """
-    from oakum.desk.plan_stages import abandon as enter
+    from oakum.desk.lifts.plan_stages import abandon as enter
 
     with opened(project) as logbook:
         enter(logbook, number, why, author=by, note=note)

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.saying import say
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.finds.saying import say
 from oakum.lift.raising import RigPlan, RoleHeld
 from oakum.lift.raising.roles import NO_COMPETENCE
 from oakum.record import NEVER_LAPSES, Competence, Entry, Find, Head, Logbook, Person

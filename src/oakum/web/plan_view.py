@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from oakum.desk.kept import Kept
-from oakum.desk.plan import PlanAnswer
-from oakum.desk.what_if import Knobs, WhatIf, knobs_of
+from oakum.desk.lifts.kept import Kept
+from oakum.desk.lifts.plan import PlanAnswer
+from oakum.desk.lifts.what_if import Knobs, WhatIf, knobs_of
 from oakum.draw import DrawingError, Rows, ascent, rig, turning, utilisation
 from oakum.draw.curves import band_rows
 from oakum.draw.hook_load import hook_load

@@ -22,6 +22,8 @@ Array = NDArray[np.float64]
 WAVE_OVER_HS = 0.9
 """Amplitude of the greatest wave over Hs: half of 1.8 Hs."""
 
+_NO_PULL = 1e6
+
 
 @dataclass(frozen=True, slots=True)
 class Water:
@@ -92,11 +94,12 @@ class CaseForces:
 
     @property
     def slack_ratio(self) -> Array:
-        """Hydrodynamic force over the least static pull; inf where nothing pulls."""
+        """Hydrodynamic force over the least static pull; a million where nothing pulls, as with a body that
+        floats."""
         with np.errstate(divide="ignore", invalid="ignore"):
-            full = np.where(self.most_n > 0.0, self.hydro_n / self.most_n, np.inf)
-            drained = np.where(self.least_n > 0.0, self.hydro_drained_n / self.least_n, np.inf)
-        return np.asarray(np.maximum(full, drained))
+            full = np.where(self.most_n > 0.0, self.hydro_n / self.most_n, _NO_PULL)
+            drained = np.where(self.least_n > 0.0, self.hydro_drained_n / self.least_n, _NO_PULL)
+        return np.asarray(np.minimum(np.maximum(full, drained), _NO_PULL))
 
 
 def relative_speed_m_s(hoist_m_s: float, tip_m_s: Array, wave_m_s: Array) -> Array:

@@ -130,7 +130,7 @@ def _excess(asked: Question, cases: tuple[LoadCase, ...], hs_m: Array, tz_s: flo
     for case in cases:
         forces = case_forces(case, asked.body, tip, wave, asked.water, asked.speed_m_s)
         ratio = asked.body.high_of_rows(np.broadcast_to(forces.slack_ratio, (k, n)))
-        slack.append(np.minimum(ratio / rules.SLACK_SHARE - 1.0, 1e6))
+        slack.append(ratio / rules.SLACK_SHARE - 1.0)
         if asked.hook_kg is None:
             hook.append(np.full(k, -1.0))
             continue

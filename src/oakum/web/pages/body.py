@@ -11,9 +11,9 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from oakum.desk.bodies import BodyError, keep_body, mesh_files
-from oakum.desk.part_list import FIELDS, PartFields, PartListError, part_list, with_part, without_part
-from oakum.desk.weigh import weigh_find, weigh_text
+from oakum.desk.lifts.bodies import BodyError, keep_body, mesh_files
+from oakum.desk.lifts.part_list import FIELDS, PartFields, PartListError, part_list, with_part, without_part
+from oakum.desk.lifts.weigh import weigh_find, weigh_text
 from oakum.draw.body import body_rows, elevation, plan
 from oakum.ground.errors import OakumError
 from oakum.ground.materials import materials

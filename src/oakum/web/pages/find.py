@@ -5,7 +5,7 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from oakum.desk.entering import INTAKE_FIELDS, FieldErrors, change_field
+from oakum.desk.finds.entering import INTAKE_FIELDS, FieldErrors, change_field
 from oakum.ground.errors import OakumError
 from oakum.record import Find, grouped, pooled
 from oakum.record.log.heads import struck_ids, values

@@ -7,7 +7,7 @@ from typing import Any
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from oakum.desk.measures import reading_of
+from oakum.desk.finds.measures import reading_of
 from oakum.ground.errors import OakumError
 from oakum.record import Entry
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of

@@ -7,7 +7,7 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from oakum.desk.entering import INTAKE_FIELDS, FieldErrors, add_find
+from oakum.desk.finds.entering import INTAKE_FIELDS, FieldErrors, add_find
 from oakum.ground.errors import OakumError
 from oakum.web.ask import TheHouse, author_in, done, own_offset, seen_in, writer_of
 from oakum.web.forms import Form, SentForm

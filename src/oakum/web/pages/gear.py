@@ -9,9 +9,9 @@ from fastapi import APIRouter, Query, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.gear import GearStanding, gear_standing, standing_of
-from oakum.desk.gear_entering import GEAR_INTAKE, list_piece
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.gear.entering import GEAR_INTAKE, list_piece
+from oakum.desk.gear.standing import GearStanding, gear_standing, standing_of
 from oakum.ground.errors import OakumError
 from oakum.record import GEAR_KINDS, GearPiece, UnknownSubjectError
 from oakum.record.log.heads import struck_ids, values

@@ -5,8 +5,8 @@ from __future__ import annotations
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.gear_entering import GEAR_INTAKE, attach_certificate, bring_back, change_piece, withdraw
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.gear.entering import GEAR_INTAKE, attach_certificate, bring_back, change_piece, withdraw
 from oakum.ground.errors import OakumError
 from oakum.record import GearPiece
 from oakum.web.ask import TheHouse, author_in, done, person_in, writer_of

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 
-from oakum.desk.gear_import import accept_gear, propose_gear
+from oakum.desk.gear.list_import import accept_gear, propose_gear
 from oakum.ground.errors import OakumError
 from oakum.record.gear.proposal import GearProposal
 from oakum.record.sheets.sheet import SheetChoice

@@ -8,8 +8,8 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.hazards import (
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.lifts.hazards import (
     ASKS_FOR,
     WORDS,
     answer_hazard,

@@ -11,9 +11,9 @@ from fastapi import APIRouter, Query, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from oakum.desk.bodies import finds_with_body
-from oakum.desk.measures import measure_of, reading_of
-from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER, LiftAnswer, NoBodyError, load_at, weigh_find
+from oakum.desk.finds.measures import measure_of, reading_of
+from oakum.desk.lifts.bodies import finds_with_body
+from oakum.desk.lifts.weigh import HOOK_LOAD, UNDER_WATER, LiftAnswer, NoBodyError, load_at, weigh_find
 from oakum.draw import Rows
 from oakum.draw.bars import driver_bars, driver_rows
 from oakum.draw.body import body_rows, elevation, plan

@@ -7,7 +7,7 @@ from datetime import date
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from oakum.desk.hazards import ASKS_FOR
+from oakum.desk.lifts.hazards import ASKS_FOR
 from oakum.desk.people import enter_competence
 from oakum.ground.errors import OakumError
 from oakum.record import NEVER_LAPSES

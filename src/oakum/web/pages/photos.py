@@ -9,7 +9,7 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import FileResponse, Response
 
-from oakum.desk.attach import attach_file, attach_photo
+from oakum.desk.finds.attach import attach_file, attach_photo
 from oakum.ground.errors import OakumError
 from oakum.web.ask import TheHouse, author_in, done, find_or_404
 from oakum.web.forms import SentForm

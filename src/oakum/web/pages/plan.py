@@ -10,9 +10,9 @@ from fastapi import APIRouter, Depends, Query, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 
-from oakum.desk.plan import NoRigError, PlanAnswer
-from oakum.desk.plan_kept import plan_as_kept
-from oakum.desk.what_if import MOST_BAGS, Knobs, knobs_of, what_if
+from oakum.desk.lifts.plan import NoRigError, PlanAnswer
+from oakum.desk.lifts.plan_kept import plan_as_kept
+from oakum.desk.lifts.what_if import MOST_BAGS, Knobs, knobs_of, what_if
 from oakum.ground.errors import OakumError
 from oakum.report import plan_phrases as say
 from oakum.report import plan_tables as tables

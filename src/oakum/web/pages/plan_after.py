@@ -8,10 +8,10 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.happened import carried_over, happened
-from oakum.desk.happening import enter_event, enter_lift_reading, enter_minutes, keep_cell_log
-from oakum.desk.plan import PlanAnswer
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.lifts.happened import carried_over, happened
+from oakum.desk.lifts.happening import enter_event, enter_lift_reading, enter_minutes, keep_cell_log
+from oakum.desk.lifts.plan import PlanAnswer
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import CELL_UNITS, CarriedOver
 from oakum.web.after_view import load_figure, read_words

@@ -7,7 +7,7 @@ from typing import Annotated
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors
+from oakum.desk.finds.entering import FieldErrors
 from oakum.desk.people import give_role
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import RoleHeld

@@ -12,13 +12,13 @@ from typing import Annotated, Any, get_args
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.plan import plan_with
-from oakum.desk.rig_rows import FIELDS, RigRow, What, rig_rows, with_rig_row, without_rig_row
-from oakum.desk.rigs import RigError, keep_rig
-from oakum.desk.toml_rows import TomlRowError
-from oakum.desk.weigh import NoBodyError, weigh_find
-from oakum.desk.what_if import rig_text_with
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.lifts.plan import plan_with
+from oakum.desk.lifts.rig_rows import FIELDS, RigRow, What, rig_rows, with_rig_row, without_rig_row
+from oakum.desk.lifts.rigs import RigError, keep_rig
+from oakum.desk.lifts.toml_rows import TomlRowError
+from oakum.desk.lifts.weigh import NoBodyError, weigh_find
+from oakum.desk.lifts.what_if import rig_text_with
 from oakum.ground.errors import OakumError
 from oakum.lift import Problem
 from oakum.lift.raising import RigFileError, example_rig, parse_rig

@@ -9,9 +9,9 @@ from fastapi import APIRouter, Query
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, Response
 
-from oakum.desk.demo import is_demo
-from oakum.desk.happened import happened
-from oakum.desk.plan import PlanAnswer
+from oakum.desk.demo.project import is_demo
+from oakum.desk.lifts.happened import happened
+from oakum.desk.lifts.plan import PlanAnswer
 from oakum.draw.hook_load import LoadPoint
 from oakum.lift.raising import plan_dict
 from oakum.report import SheetError, deck_sheet_pdf, plan_file_pdf, role_cards_pdf

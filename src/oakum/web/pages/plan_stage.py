@@ -9,8 +9,8 @@ from typing import Annotated, Literal
 from fastapi import APIRouter, Path, Request
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.plan_stages import abandon, brief, finish, release
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.lifts.plan_stages import abandon, brief, finish, release
 from oakum.ground.errors import OakumError
 from oakum.report import plan_phrases as say
 from oakum.web.ask import TheHouse, done, person_in, writer_of

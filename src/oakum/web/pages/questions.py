@@ -8,7 +8,7 @@ from fastapi import APIRouter, Query, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from oakum.desk.entering import FieldErrors, settle
+from oakum.desk.finds.entering import FieldErrors, settle
 from oakum.ground.errors import OakumError
 from oakum.record import OpenQuestion
 from oakum.record.finds.questions import value_words

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 
-from oakum.desk.register_import import accept_rows, propose
+from oakum.desk.finds.register_import import accept_rows, propose
 from oakum.ground.errors import OakumError
 from oakum.record.club_register.proposal import RegisterProposal
 from oakum.record.sheets.sheet import SheetChoice

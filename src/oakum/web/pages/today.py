@@ -7,9 +7,9 @@ from datetime import UTC, date, datetime
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from oakum.desk.due import due_today
-from oakum.desk.due_gear import papers_due
-from oakum.desk.due_plans import plans_withdrawn
+from oakum.desk.today.due import due_today
+from oakum.desk.today.due_gear import papers_due
+from oakum.desk.today.due_plans import plans_withdrawn
 from oakum.web.ask import TheHouse
 from oakum.web.pages.logbook import numbers_of
 from oakum.web.render import page

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from oakum.desk.gear import gear_standing
-from oakum.desk.plan import pieces_used, plan_find, rig_of
-from oakum.desk.plan_rests import BODY, RIG, changed, parts_of
+from oakum.desk.gear.standing import gear_standing
+from oakum.desk.lifts.plan import pieces_used, plan_find, rig_of
+from oakum.desk.lifts.plan_rests import BODY, RIG, changed, parts_of
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import gear_uses
 from oakum.record import Find, Logbook

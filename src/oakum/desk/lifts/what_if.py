@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from oakum.desk.kept import Kept
-from oakum.desk.plan import PlanAnswer
-from oakum.desk.toml_rows import rows_of, with_row, with_value, without_row
+from oakum.desk.lifts.kept import Kept
+from oakum.desk.lifts.plan import PlanAnswer
+from oakum.desk.lifts.toml_rows import rows_of, with_row, with_value, without_row
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import (
     Before,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from datetime import date
 
-from oakum.desk.register_import import NothingAcceptedError
+from oakum.desk.finds.register_import import NothingAcceptedError
 from oakum.record import Entry, Logbook
 from oakum.record.files.store import FileStore
 from oakum.record.gear.proposal import GearProposal, drafts

@@ -14,10 +14,10 @@ from datetime import date, timedelta
 from importlib.resources import files
 from typing import Any
 
-from oakum.desk.gear_entering import gear_values
-from oakum.desk.hazards import ASKS_FOR
-from oakum.desk.measures import reading_of
-from oakum.desk.weigh import HOOK_LOAD, UNDER_WATER
+from oakum.desk.finds.measures import reading_of
+from oakum.desk.gear.entering import gear_values
+from oakum.desk.lifts.hazards import ASKS_FOR
+from oakum.desk.lifts.weigh import HOOK_LOAD, UNDER_WATER
 from oakum.record import HAZARDS, Draft, Logbook
 from oakum.record.log.kinds_lift import HAZARD_PREFIX, role_field
 
@@ -193,4 +193,4 @@ def _decision(why: str, instead: str, by: str, on: str) -> dict[str, str]:
 
 
 def _text(name: str) -> str:
-    return files("oakum.desk").joinpath(f"tolmarren/{name}").read_text("utf-8")
+    return files("oakum.desk.demo").joinpath(f"tolmarren/{name}").read_text("utf-8")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from oakum.desk.gear import SAID, GearStanding
+from oakum.desk.gear.standing import SAID, GearStanding
 from oakum.record import Find, Head
 from oakum.record.log.canonical import canonical, sha256_hex
 

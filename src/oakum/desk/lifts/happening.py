@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.measures import SI_UNIT, measure_of
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.finds.measures import SI_UNIT, measure_of
 from oakum.ground.gravity import G_M_S2
 from oakum.ground.quantities import QuantityError, read
 from oakum.lift.raising import CellLog, read_cell_log

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from oakum.desk.toml_rows import TomlRowError, row_block, rows_of, span, spans, with_row, without_row
+from oakum.desk.lifts.toml_rows import TomlRowError, row_block, rows_of, span, spans, with_row, without_row
 
 PartListError = TomlRowError
 """The file, or a field of the part, cannot be read; the text says what to do."""

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from oakum.desk.bodies import mesh_files
-from oakum.desk.kept import Kept
+from oakum.desk.lifts.bodies import mesh_files
+from oakum.desk.lifts.kept import Kept
 from oakum.ground.errors import OakumError
 from oakum.lift import CellReading, LevelLoad, Weighing, WeightReport, mesh_names, parse_body, weighing_of
 from oakum.lift import load_at as load_of

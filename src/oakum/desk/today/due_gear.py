@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from oakum.desk.gear import gear_standing
+from oakum.desk.gear.standing import gear_standing
 from oakum.record import NEVER_LAPSES, Logbook
 
 AHEAD_DAYS = 30

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any, Literal
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.saying import say
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.finds.saying import say
 from oakum.lift.raising import AUTHORISED_FIRST, EXCLUDED_FIRST, Hazard
 from oakum.record import HAZARDS, Entry, Find, Logbook, Person
 from oakum.record.files.store import FileStore

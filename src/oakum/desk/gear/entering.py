@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.measures import measure_of
-from oakum.desk.saying import say
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.finds.measures import measure_of
+from oakum.desk.finds.saying import say
 from oakum.ground.errors import OakumError
 from oakum.ground.quantities import QuantityError
 from oakum.record import Entry, GearPiece, Logbook

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from oakum.desk.measures import FIELD_DIMENSIONS, measure_of
+from oakum.desk.finds.measures import FIELD_DIMENSIONS, measure_of
 from oakum.ground.errors import OakumError
 from oakum.record import Entry, Find, Logbook, OpenQuestion
 from oakum.record.finds.questions import value_words
@@ -155,7 +155,7 @@ def _chosen(question: OpenQuestion, text: str) -> Any:
 def _typed(logbook: Logbook, question: OpenQuestion, field: str, text: str) -> Any:
     """Return another value than those that stand, read as the field it is for: of a piece of gear, or of a find."""
     if any(logbook.entry(id).kind.startswith("gear.") for id in question.entries):
-        from oakum.desk.gear_entering import gear_values
+        from oakum.desk.gear.entering import gear_values
 
         return gear_values({field: text}).get(field)
     return values_of({field: text}).get(field)

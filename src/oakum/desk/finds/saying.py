@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from oakum.desk.entering import FieldErrors
+from oakum.desk.finds.entering import FieldErrors
 from oakum.record import Entry, Head, Logbook
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from oakum.desk.entering import FieldErrors
-from oakum.desk.plan import PlanAnswer, plan_find
+from oakum.desk.finds.entering import FieldErrors
+from oakum.desk.lifts.plan import PlanAnswer, plan_find
 from oakum.ground.errors import OakumError
 from oakum.record import Entry, Logbook
 

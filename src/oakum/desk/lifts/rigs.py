@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from oakum.desk.saying import say
+from oakum.desk.finds.saying import say
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import parse_rig
 from oakum.record import Entry, Logbook

@@ -13,8 +13,8 @@ from importlib.resources import files
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from oakum.desk.demo_lift import enter_lifts
-from oakum.desk.measures import reading_of
+from oakum.desk.demo.lifts import enter_lifts
+from oakum.desk.finds.measures import reading_of
 from oakum.lift import starting_bodies
 from oakum.record import Draft, Logbook
 from oakum.record.project_folder import refuse_existing
@@ -57,7 +57,7 @@ def is_demo(logbook: Logbook) -> bool:
 def _enter_finds(logbook: Logbook) -> dict[str, str]:
     """Enter every row of the table, in its order, and return the ids by the table's own key."""
     rows = list(
-        csv.DictReader(files("oakum.desk").joinpath("tolmarren/finds.csv").read_text("utf-8").splitlines())
+        csv.DictReader(files("oakum.desk.demo").joinpath("tolmarren/finds.csv").read_text("utf-8").splitlines())
     )
     fields = ("material", "description", "place", "period")
     drafts = []

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from oakum.desk.plan_rests import BODY, RIG, Parts, changed
+from oakum.desk.lifts.plan_rests import BODY, RIG, Parts, changed
 from oakum.lift.raising import Stage
 from oakum.record import Entry
 from oakum.record.log.heads import standing

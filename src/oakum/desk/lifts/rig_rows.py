@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from oakum.desk.toml_rows import TomlRowError, rows_of, spans, with_row, without_row
+from oakum.desk.lifts.toml_rows import TomlRowError, rows_of, spans, with_row, without_row
 
 What = Literal["leg", "bag"]
 

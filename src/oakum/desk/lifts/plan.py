@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
-from oakum.desk.gear import GearStanding, gear_standing, register_of
-from oakum.desk.happened import learnt_minutes
-from oakum.desk.hazards import hazards_of, in_situ_of
-from oakum.desk.kept import Kept
+from oakum.desk.gear.standing import GearStanding, gear_standing, register_of
+from oakum.desk.lifts.happened import learnt_minutes
+from oakum.desk.lifts.hazards import hazards_of, in_situ_of
+from oakum.desk.lifts.kept import Kept
+from oakum.desk.lifts.plan_blocks import split_questions
+from oakum.desk.lifts.plan_rests import Parts, parts_of
+from oakum.desk.lifts.plan_state import PlanState, plan_state
+from oakum.desk.lifts.weigh import LiftAnswer, cell_readings, weigh_find
 from oakum.desk.people import roles_of
-from oakum.desk.plan_blocks import split_questions
-from oakum.desk.plan_rests import Parts, parts_of
-from oakum.desk.plan_state import PlanState, plan_state
-from oakum.desk.weigh import LiftAnswer, cell_readings, weigh_find
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import PlanContext, RaisingPlan, RigPlan, gear_uses, parse_rig, raising_plan
 from oakum.lift.raising.fingerprint import fingerprint

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from datetime import date
 
-from oakum.desk.kept import Kept
-from oakum.desk.plan import PlanAnswer, plan_find
+from oakum.desk.lifts.kept import Kept
+from oakum.desk.lifts.plan import PlanAnswer, plan_find
 from oakum.record import Logbook
 
 _kept: Kept[PlanAnswer] = Kept(12)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from oakum.desk.happening import log_text
+from oakum.desk.lifts.happening import log_text
 from oakum.ground.estimate import Spread
 from oakum.lift.raising import (
     Broke,
@@ -31,7 +31,7 @@ from oakum.record.finds.readings import spread_of
 from oakum.record.log.heads import standing
 
 if TYPE_CHECKING:
-    from oakum.desk.plan import PlanAnswer
+    from oakum.desk.lifts.plan import PlanAnswer
 
 _ENDS = ("plan.done", "plan.abandoned")
 _STARTS = ("plan.briefed", "plan.released")
@@ -108,7 +108,7 @@ def learnt_minutes(logbook: Logbook) -> dict[str, Spread]:
 
 def carried_over(logbook: Logbook, trial: str, intact: str, *, on: date) -> CarriedOver:
     """Return a trial with a lesser piece beside the plan of the intact one: what scales and what does not."""
-    from oakum.desk.plan import plan_find
+    from oakum.desk.lifts.plan import plan_find
 
     tried = plan_find(logbook, trial, on=on)
     planned = plan_find(logbook, intact, on=on)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from oakum.desk.measures import measure_of
+from oakum.desk.finds.measures import measure_of
 from oakum.record import Entry, Logbook
 from oakum.record.files.pictures import HEIC_ADVICE, NotAPicture, read_picture, thumbnail
 from oakum.record.files.store import FileStore

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from oakum.desk.bodies import FindWithBody, finds_with_body, mesh_files
+from oakum.desk.lifts.bodies import FindWithBody, finds_with_body, mesh_files
 from oakum.lift import BodyFileError, parse_body
 from oakum.record import Entry, Logbook, OpenQuestion, Reading
 

@@ -1,0 +1,1 @@
+"""The invented Tolmarren wreck as a project."""

@@ -1,0 +1,1 @@
+"""Entering, changing and taking over finds from what people type."""

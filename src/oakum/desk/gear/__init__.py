@@ -1,0 +1,1 @@
+"""The gear register on a day, and entering pieces by hand or from a list."""

@@ -1,0 +1,1 @@
+"""A find of the logbook weighed, its lift planned, released, and set against what happened."""

@@ -1,0 +1,1 @@
+"""What is due, open or withdrawn today."""
