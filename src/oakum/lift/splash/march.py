@@ -35,7 +35,7 @@ from oakum.lift.splash.tally import Tally
 
 Array = NDArray[np.float64]
 
-_BLOCK = 48  # intervals between nodes that are summed at once
+_BLOCK = 16  # intervals between nodes that are summed at once
 _MOST_STEPS = 3_000_000
 
 
@@ -122,14 +122,17 @@ def _fine(stepper: Stepper, nodes: tuple[Array, Array, Array], weights: list[Arr
     surface, speed, hung = (rows[3 * i : 3 * i + 6] for rows in nodes)
     value, rate, second = weights
     length, step = 1.0 / stepper.height_m, stepper.step_s
-    damped = stepper.damping is not None
+    rates = length * np.concatenate([value, step * rate, step**2 * second])
+    count = len(value)
+    water = (step * rates[: 2 * count]) @ speed
+    tip = rates @ hung
     return Driven(
-        surface=(length * value) @ surface,
-        water=(length * step * value) @ speed,
-        quickening=(length * step**2 * rate) @ speed,
-        hung=(length * value) @ hung,
-        hung_speed=(length * step * rate) @ hung if damped else None,
-        hung_quickening=(length * step**2 * second) @ hung,
+        surface=rates[:count] @ surface,
+        water=water[:count],
+        quickening=water[count:],
+        hung=tip[:count],
+        hung_speed=tip[count : 2 * count],
+        hung_quickening=tip[2 * count :],
     )
 
 

@@ -21,15 +21,15 @@ Array = NDArray[np.float64]
 class Driven:
     """What drives the members over some steps, each (steps, n) in the stepper's own units.
 
-    Surface, water speed and its quickening, the place the line would hang to unstretched, its speed (None
-    where nothing damps) and its quickening.
+    Surface, water speed and its quickening, the place the line would hang to unstretched, its speed and its
+    quickening.
     """
 
     surface: Array
     water: Array
     quickening: Array
     hung: Array
-    hung_speed: Array | None
+    hung_speed: Array
     hung_quickening: Array
 
 
@@ -168,7 +168,7 @@ class Stepper:
             # The line pulls, or hangs slack.
             np.subtract(drive.hung[i], z, line)
             line *= self.stiffness
-            if self.damping is not None and drive.hung_speed is not None:
+            if self.damping is not None:
                 np.subtract(drive.hung_speed[i], speed, mass)
                 mass *= self.damping
                 line += mass

@@ -27,34 +27,41 @@ class Tally:
         fresh = forces[skip:]
         if len(fresh) == 0:
             return
-        slack = fresh <= 0.0
-        self.slack += slack.sum(axis=0)
-        rows = fresh if self.tail is None else np.concatenate([self.tail, fresh])
-        before = rows[-len(fresh) - 1 : -1] if self.tail is not None else rows[:-1]
-        after = fresh if self.tail is not None else rows[1:]
-        self.snaps += ((before <= 0.0) & (after > 0.0)).sum(axis=0)
-        self._raise(rows)
-        self._lower(rows)
-        self.tail = rows[-2:].copy()
-
-    def _raise(self, rows: Array) -> None:
-        """Raise the greatest of the members that may have gone over theirs; between steps little is added."""
-        top = rows.max(axis=0)
-        may = np.flatnonzero(top * (1.0 + _BETWEEN) > self.greatest)
-        self.greatest[may] = np.maximum(self.greatest[may], _peak(rows[:, may]))
-
-    def _lower(self, rows: Array) -> None:
-        low, top = rows.min(axis=0), rows.max(axis=0)
-        may = np.flatnonzero(low - _BETWEEN * top < self.least)
-        self.least[may] = np.minimum(self.least[may], np.maximum(-_peak(-rows[:, may]), 0.0))
+        if self.tail is not None:
+            # The last step of the block before, now that it has a neighbour on both sides.
+            self._extremes(np.concatenate([self.tail, fresh[:2]]))
+        self._extremes(fresh)
+        self._slack(fresh)
+        self.tail = np.concatenate([fresh[-2:]] if len(fresh) > 1 or self.tail is None else [self.tail, fresh])[-2:]
 
     def result(self) -> tuple[Array, Array, Array, NDArray[np.int64]]:
         """Return greatest, least, slack time in seconds and snaps, one a member."""
-        return self.greatest, self.least, np.asarray(self.slack * self.step_s, dtype=np.float64), self.snaps
+        slack = np.asarray(self.slack * self.step_s, dtype=np.float64)
+        return self.greatest, self.least, slack, self.snaps
+
+    def _extremes(self, rows: Array) -> None:
+        """Take in the members that may have gone beyond theirs; between steps little is added."""
+        top, low = rows.max(axis=0), rows.min(axis=0)
+        may = np.flatnonzero(top * (1.0 + _BETWEEN) > self.greatest)
+        self.greatest[may] = np.maximum(self.greatest[may], _peak(rows[:, may]))
+        may = np.flatnonzero((low - _BETWEEN * top < self.least) & (self.least > 0.0))
+        self.least[may] = np.minimum(self.least[may], np.maximum(-_peak(-rows[:, may]), 0.0))
+
+    def _slack(self, fresh: Array) -> None:
+        """Count steps without force, and steps at which a line pulls that did not at the one before."""
+        before = fresh[:1] if self.tail is None else self.tail[-1:]
+        some = np.flatnonzero((fresh.min(axis=0) <= 0.0) | (before[0] <= 0.0))
+        if len(some) == 0:
+            return
+        loose = np.concatenate([before[:, some], fresh[:, some]]) <= 0.0
+        self.slack[some] += loose[1:].sum(axis=0)
+        self.snaps[some] += (loose[:-1] & ~loose[1:]).sum(axis=0)
 
 
 def _peak(rows: Array) -> Array:
     """Return the greatest value down each column, by a parabola through its neighbours where it has both."""
+    if rows.shape[1] == 0:
+        return np.empty(0)
     at = np.argmax(rows, axis=0)
     column = np.arange(rows.shape[1])
     top = rows[at, column]
