@@ -82,6 +82,24 @@ def test_just_clear_all_hollows_hang_full_on_the_hook() -> None:
     assert full.hook_kg > empty.hook_kg
 
 
+def test_a_tight_crate_floats_up_on_the_next_wave_and_an_open_floor_lets_it_in() -> None:
+    walls = replace(CRATE, volume_m3=0.35, waterplane_m2=0.4)
+    ratio = {}
+    for opening in (0.0, 0.04, 1.0, 1.6):
+        hollows = (Hollow(2.0, 0.6, 0.1, opening),)
+        found = simplified(asked(body([walls], mass=(1100.0,), hollows=hollows)), 0.4, 4.0)
+        ratio[opening] = next(c for c in found.cases if c.kind == "half in")
+    none = simplified(asked(body([walls], mass=(1100.0,))), 0.4, 4.0)
+    dry = next(c for c in none.cases if c.kind == "half in")
+    swing = np.hypot(0.9 * 0.4, 0.5 * 0.4)
+    added = ratio[0.0].buoyancy_n - dry.buoyancy_n
+    assert added == pytest.approx(1025.0 * WATER.g_m_s2 * 2.0 * swing)
+    assert ratio[0.04].buoyancy_n == pytest.approx(ratio[0.0].buoyancy_n)  # a head far over the swing
+    assert dry.buoyancy_n < ratio[1.6].buoyancy_n < ratio[1.0].buoyancy_n < ratio[0.0].buoyancy_n
+    just_under = [next(c for c in f.cases if c.kind == "just under") for f in (found, none)]
+    assert just_under[0].buoyancy_n == just_under[1].buoyancy_n
+
+
 def test_the_worse_end_of_the_weight_counts_in_each_check() -> None:
     ends = simplified(asked(body(mass=(1300.0, 1600.0), share=(1.0, 1.0), is_range=True)), 0.15, 4.0)
     light, heavy = (simplified(asked(body(mass=(m,))), 0.15, 4.0) for m in (1300.0, 1600.0))

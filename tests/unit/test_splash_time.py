@@ -40,11 +40,12 @@ from oakum.lift.splash import (
 
 SHAPE = Immersion.prism(0.8, 1.0, 1.76, 6.0)
 TABLE = TipResponse((1.5, 3.0, 6.0, 12.0), (0.3, 0.9, 1.1, 1.0))
+LINE = Line(1.2e5, 0.03)
 SEA = RandomSea(0.4, 3.5, waves=40)
 CRATE = Part("crate", 0.0, 0.8, 1.0, 1.92, 2.4, 1.76)
 
 
-def model(mass=(1400.0,), line=Line(1.2e5, 0.03), shape=SHAPE, hollows=()) -> SplashModel:
+def model(mass=(1400.0,), line=LINE, shape=SHAPE, hollows=()) -> SplashModel:
     mass = np.asarray(mass, dtype=np.float64)
     return SplashModel(mass, np.ones(len(mass)), shape, line, 1025.0, hollows)
 

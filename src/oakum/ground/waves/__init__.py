@@ -5,7 +5,6 @@ and `gaussian_coefficients` makes seas of them from a passed generator. Linear t
 """
 
 from oakum.ground.waves.dispersion import (
-    G_M_S2,
     decay,
     decay_slope_per_m,
     deep_length_m,
@@ -31,7 +30,6 @@ from oakum.ground.waves.steepness import (
 )
 
 __all__ = [
-    "G_M_S2",
     "LONGEST_TZ_S",
     "Components",
     "Jonswap",

@@ -5,12 +5,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.ground.waves.errors import WaveError, positive
 
 Array = NDArray[np.float64]
-
-G_M_S2 = 9.80665
-"""Standard acceleration of free fall, m/s2 (3rd CGPM 1901; memory, verify)."""
 
 _NEWTON_STEPS = 3  # from the start below, two steps are good to 2.5e-9 (own calculation)
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from math import pi, sqrt, tanh
 
-from oakum.ground.waves.dispersion import G_M_S2, wave_length_m
+from oakum.ground.gravity import G_M_S2
+from oakum.ground.waves.dispersion import wave_length_m
 from oakum.ground.waves.errors import WaveError, positive
 
 LONGEST_TZ_S = 13.0

@@ -13,8 +13,8 @@ from math import pi
 import numpy as np
 from numpy.typing import NDArray
 
+from oakum.ground.gravity import G_M_S2
 from oakum.ground.waves import (
-    G_M_S2,
     Components,
     Jonswap,
     components,

@@ -11,11 +11,13 @@ from math import pi
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.ground.waves import G_M_S2, decay, wave_number_rad_m
+from oakum.ground.gravity import G_M_S2
+from oakum.ground.waves import decay, wave_number_rad_m
 from oakum.lift.splash.body import SplashBody
 from oakum.lift.splash.cases import LoadCase
 from oakum.lift.splash.errors import not_negative, positive
 from oakum.lift.splash.tip import TipAmplitudes
+from oakum.lift.weights.draining import steady_head_m
 
 Array = NDArray[np.float64]
 
@@ -112,6 +114,24 @@ def slam_n(density_kg_m3: float, slamming_m2: float, speed_m_s: Array) -> Array:
     return np.asarray(0.5 * density_kg_m3 * slamming_m2 * np.square(speed_m_s))
 
 
+def hollow_swing_m3(case: LoadCase, body: SplashBody, swing_m: Array, speed_m_s: Array, g_m_s2: float) -> Array:
+    """Return how much hollows displace while the surface swings up faster than water runs in, m3.
+
+    Plan area times the lesser of the swing above the floor and the head that drives water in at the speed of
+    the swing, (v A_t / (C_d A_o))^2 / 2 g; nothing once the surface stands over the rim. A tight crate that
+    has drained floats up on the next wave.
+    """
+    total: Array = np.zeros(np.shape(swing_m))
+    for hollow in body.hollows:
+        if case.water_line_m > hollow.floor_m + hollow.height_m:
+            continue
+        over = np.maximum(swing_m - max(hollow.floor_m - case.water_line_m, 0.0), 0.0)
+        head = steady_head_m(speed_m_s, hollow.plan_m2, hollow.opening_m2, hollow.discharge, g_m_s2)
+        over = np.minimum(np.minimum(over, hollow.height_m), np.nan_to_num(head, nan=0.0, posinf=np.inf))
+        total = total + hollow.plan_m2 * over
+    return total
+
+
 def case_forces(
     case: LoadCase,
     body: SplashBody,
@@ -123,8 +143,9 @@ def case_forces(
     """Return the forces of a case; tip and wave are (k, 1) or single, the body's draws (n,).
 
     Drag and mass force are summed over the parts under water, each with the water motion at the middle of
-    what is under. F_rho = rho g A_w sqrt(zeta^2 + eta^2); F_M = sqrt(((M+A) a_ct)^2 + ((rho V+A) a_w)^2);
-    F_hyd = sqrt((F_D + F_slam)^2 + (F_M - F_rho)^2). DNV-RP-H103, 4.3 and 4.4 (memory, verify).
+    what is under. F_rho = rho g A_w sqrt(zeta^2 + eta^2), with hollows as far as they cannot fill;
+    F_M = sqrt(((M+A) a_ct)^2 + ((rho V+A) a_w)^2); F_hyd = sqrt((F_D + F_slam)^2 + (F_M - F_rho)^2).
+    DNV-RP-H103, 4.3 and 4.4 (memory, verify).
     """
     not_negative("the hoist speed", hoist_m_s, "m/s")
     rho, g = water.density_kg_m3, water.g_m_s2
@@ -145,7 +166,8 @@ def case_forces(
     slam_speed = relative_speed_m_s(hoist_m_s, tip.speed_m_s, wave.speed_m_s(0.0))
     slam = slam_n(rho, case.slamming_m2, slam_speed)
     swing = np.hypot(wave.amplitude_m, tip.motion_m)
-    buoyancy = rho * g * case.waterplane_m2 * swing
+    rising = np.hypot(wave.speed_m_s(0.0), tip.speed_m_s)
+    buoyancy = rho * g * (case.waterplane_m2 * swing + hollow_swing_m3(case, body, swing, rising, g))
     moving = body.mass_kg + added + held_below
     full_moving = moving + held_above
     mass = np.hypot(full_moving * tip.acceleration_m_s2, pushed)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.ground.waves import G_M_S2
+from oakum.ground.gravity import G_M_S2
 from oakum.lift.splash.body import SplashBody
 from oakum.lift.splash.errors import SplashError, positive
 from oakum.lift.splash.forces import Water
