@@ -151,7 +151,7 @@ def main(words: list[str]) -> int:
         if not ready("test"):
             install("test")
         env = {**environment(), "OAKUM_BROWSER": browser()}
-        parallel = [] if any(word.startswith("-n") for word in rest) else ["-n", "2", "--dist", "loadgroup"]
+        parallel = [] if any(word.startswith("-n") for word in rest) else ["-n", "2", "--dist", "loadfile"]
         return subprocess.run([str(PYTHON), "-m", "pytest", *parallel, *rest], env=env, cwd=ROOT).returncode
     if command == "lock":
         return 0 if all(resolve(kind) for kind in ("installer", "run", "test")) else 1

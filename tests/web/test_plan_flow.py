@@ -19,7 +19,6 @@ from oakum.record import Logbook
 from oakum.web.app import create_app
 
 GOOD = {"author": "recorder"}
-pytestmark = pytest.mark.xdist_group("plan flow")  # one story, told in order on one worker
 
 
 @dataclass(frozen=True, slots=True)
