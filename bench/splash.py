@@ -133,7 +133,7 @@ def case(title: str, run: Run, seas: int, alone: int) -> float:
         f"{seas:,}: {scaled:8.0f} s; error greatest {error.max():.1e}, root mean square {rms(error):.1e}"
     )
     ratio = 0.0
-    for part in (1, 2, 4):
+    for part in (1.0, 1.5, 2.0, 2.5, 4.0):
         shorter = replace(run, step_s=run.used_step_s / part)
         start = time.process_time()
         found = ensemble(shorter, seas, np.random.SeedSequence(1670), chunk=1000)

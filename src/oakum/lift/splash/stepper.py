@@ -90,9 +90,9 @@ class _Curves:
         out[0] *= self.share
 
 
-# Speed now from the last three half steps, the newest first, and the same for each place of the newest in a ring.
-_CARRIED = np.array([15.0, -10.0, 3.0]) / 8.0
-_RING = tuple(np.roll(_CARRIED, newest) for newest in range(3))
+# Values of the last three half steps carried on to now, the newest first, for each place of the newest in a ring.
+_SPEED_NOW = tuple(np.roll(np.array([15.0, -10.0, 3.0]) / 8.0, newest) for newest in range(3))
+_ENTRY_NOW = tuple(np.roll(np.array([11.0, -7.0, 2.0]) / 6.0, newest) for newest in range(3))
 
 
 class Stepper:
@@ -117,7 +117,7 @@ class Stepper:
         # What is under water and drags, now and a step before.
         self.wet, self.wet_before = np.empty((3, n)), np.empty((3, n))
         self.curves.read(np.clip(-self.z, 0.0, 1.0), self.wet)
-        self.half_entry = np.zeros(n)
+        self.entries = np.zeros((3, n))
         self.scratch = [np.empty(n) for _ in range(7)]
         self.taut = np.empty(n, dtype=np.bool_)
 
@@ -142,8 +142,8 @@ class Stepper:
 
         `height_m` (steps, n), if given, takes the height of the lowest point.
         """
-        share, under, speed, entry, rest, mass, push = self.scratch
-        z, speeds, taut, half = self.z, self.speeds, self.taut, self.half_entry
+        share, under, speed, against, rest, mass, push = self.scratch
+        z, speeds, entries, taut = self.z, self.speeds, self.entries, self.taut
         wet, before, newest = self.wet, self.wet_before, self.newest
         pushes = self._pushes(drive.quickening)
         filter_mass = self.stiffness / 12.0
@@ -158,13 +158,12 @@ class Stepper:
             wet, before = before, wet
             self.curves.read(share, wet)
             volume, added, drag = wet
-            np.dot(_RING[newest], speeds, out=speed)
-            # Added mass gained on entry, carried on to the middle of the step.
-            np.subtract(added, before[1], entry)
-            np.maximum(entry, 0.0, out=entry)
-            np.multiply(entry, 1.5, rest)
-            rest -= half
-            np.multiply(entry, 0.5, half)
+            np.dot(_SPEED_NOW[newest], speeds, out=speed)
+            # Added mass gained on entry a step.
+            gained = entries[newest]
+            np.subtract(added, before[1], gained)
+            np.maximum(gained, 0.0, out=gained)
+            np.dot(_ENTRY_NOW[newest], entries, out=rest)
             # The line pulls, or hangs slack.
             np.subtract(drive.hung[i], z, line)
             line *= self.stiffness
@@ -176,8 +175,8 @@ class Stepper:
             np.greater(line, 0.0, taut)
             # Drag and entry against the water.
             speed -= drive.water[i]
-            np.abs(speed, entry)
-            drag *= entry
+            np.abs(speed, against)
+            drag *= against
             drag += rest
             drag *= speed
             np.subtract(line, self.weight, rest)
