@@ -11,6 +11,7 @@ from typing import Literal
 
 from oakum.ground.estimate import Estimate
 from oakum.lift.bags import AirSupply, BagKind, TakenAt
+from oakum.lift.seaway import SeaAsked
 from oakum.lift.slings import FittingKind, Hitch, Hitches, LegKind, Matched, Sharing, Spreader
 
 Point = tuple[float, float, float]
@@ -264,6 +265,7 @@ class RigPlan:
     turning: tuple[RigTurning, ...] = ()
     rolling: tuple[RigRolling, ...] = ()
     work: RigWork = field(default_factory=RigWork)
+    sea: SeaAsked | None = None
     notes: str = ""
     source: str = ""
     mark: str = ""
