@@ -53,6 +53,8 @@ from oakum.lift.cradle.limp import (
 )
 from oakum.lift.cradle.network import Tie, solve_beam, solve_network
 from oakum.lift.cradle.padding import PaddingAnswer, padding_answer
+from oakum.lift.cradle.plan import Bearing, CradlePlan, CradleState, Pad, SectionStock, Tray
+from oakum.lift.cradle.report import CradleLoads, CradleReport, PadReport, StrapsIn
 from oakum.lift.cradle.sections import Section, rectangle, round_bar, round_tube, tube, typed_section
 from oakum.lift.cradle.states import (
     FrameQuestion,
@@ -106,9 +108,14 @@ __all__ = [
     "Assembly",
     "Beam",
     "BeamResult",
+    "Bearing",
     "ComesOut",
     "CradleAnswer",
     "CradleError",
+    "CradleLoads",
+    "CradlePlan",
+    "CradleReport",
+    "CradleState",
     "CutLine",
     "CuttingList",
     "Duration",
@@ -127,12 +134,15 @@ __all__ = [
     "MemberKind",
     "MemberLine",
     "MemberUse",
+    "Pad",
+    "PadReport",
     "PaddingAnswer",
     "Peak",
     "PointLoad",
     "Rest",
     "Sagged",
     "Section",
+    "SectionStock",
     "ServiceClass",
     "Span",
     "SpreadLoad",
@@ -144,10 +154,12 @@ __all__ = [
     "StockUse",
     "StrapAnswer",
     "Straps",
+    "StrapsIn",
     "Support",
     "Tie",
     "TimberGrade",
     "TimberRow",
+    "Tray",
     "TubeEnds",
     "added_mass_input",
     "assembly",
