@@ -12,7 +12,9 @@ from typing import Literal
 from oakum.ground.estimate import Spread
 from oakum.lift.bags import BagAnswer
 from oakum.lift.checks import Check
+from oakum.lift.cradle.report import CradleReport
 from oakum.lift.raising.rig_plan import RigPlan
+from oakum.lift.seaway import SeawayAnswer
 from oakum.lift.slings import SlingAnswer, SpreaderAnswer
 from oakum.lift.turning import FrameAnswer, RollAnswer, TurnAnswer
 from oakum.lift.weights.report import WeightReport
@@ -191,6 +193,8 @@ class RaisingPlan:
     spreaders: tuple[tuple[str, SpreaderAnswer], ...] = ()  # state, answer
     rig: RigPlan | None = None  # as the rig file describes it
     advice: tuple[str, ...] = ()  # no objection, but better otherwise
+    seaway: SeawayAnswer | None = None  # None: the rig file has no [seaway]
+    cradle: CradleReport | None = None  # None: the find has no cradle
 
     @property
     def governing(self) -> Check | None:
