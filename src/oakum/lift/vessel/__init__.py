@@ -27,6 +27,8 @@ from oakum.lift.vessel.load_chart import Derating, LoadChart, Waters
 from oakum.lift.vessel.lost_load import energy_m, first_roll_rad
 from oakum.lift.vessel.motions import ResponseTable
 from oakum.lift.vessel.motions_file import Per, read_motions
+from oakum.lift.vessel.motions_seen import SeenMotion, SeenMotions
+from oakum.lift.vessel.papers import Motions, Pivot, Side, VesselPapers, VesselSpread, WindArea, heading_key
 from oakum.lift.vessel.particulars import (
     Aboard,
     FreeSurface,
@@ -70,17 +72,25 @@ __all__ = [
     "Head",
     "HungLoad",
     "LoadChart",
+    "Motions",
     "Per",
+    "Pivot",
     "ResponseTable",
     "RightingCurve",
     "RollTest",
     "RowNote",
+    "SeenMotion",
+    "SeenMotions",
+    "Side",
     "StabilityBook",
     "Vessel",
     "VesselAnswer",
     "VesselError",
     "VesselLift",
+    "VesselPapers",
+    "VesselSpread",
     "Waters",
+    "WindArea",
     "afloat",
     "chart_load_kg",
     "criteria",
@@ -95,6 +105,7 @@ __all__ = [
     "greatest_load_kg",
     "greatest_radius_m",
     "greatest_wind_m_s",
+    "heading_key",
     "heel_rad",
     "heeled_radius_m",
     "kg_with_load_m",
