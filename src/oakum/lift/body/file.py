@@ -5,10 +5,8 @@ Reading goes on after an error, so that one run lists everything that is to be p
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Mapping
-from typing import Any
 
 import numpy as np
 
@@ -24,6 +22,7 @@ from oakum.lift.body.model import Body, Part, Stuff
 from oakum.lift.body.overlap import overlaps
 from oakum.lift.body.parts import read_part
 from oakum.lift.body.stuff import density_kg_m3, setting, stuffs
+from oakum.lift.body.toml_text import toml_table
 from oakum.lift.body.water import read_water
 from oakum.lift.weights.drawn import draw, part_solid
 
@@ -36,7 +35,7 @@ def parse_body(toml_text: str, name: str = "body", files: Mapping[str, bytes] | 
     `name` is what messages call the text (a file name). `files` holds the bytes of each mesh the text names
     (see `mesh_names`). Raises `BodyFileError` with every problem, its line and key.
     """
-    table = _toml(toml_text, name)
+    table = toml_table(toml_text, name)
     notes = Notes(key_lines(toml_text))
     top = Cursor(table, (), notes)
     title = top.text("title", needed='what the object is called, such as title = "Capstan"')
@@ -77,17 +76,6 @@ def mesh_names(toml_text: str) -> tuple[str, ...]:
     parts = table.get("part")
     rows = [p for p in parts if isinstance(p, dict)] if isinstance(parts, list) else []
     return tuple(p["file"] for p in rows if isinstance(p.get("file"), str))
-
-
-def _toml(text: str, name: str) -> dict[str, Any]:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        found = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
-        line = int(found.group(1)) if found else len(text.splitlines()) or 1
-        what = re.sub(r"\s*\(at .*\)$", "", str(error))
-        message = f"this is not TOML: {what}. Texts and quantities stand in quotes, one key = value a line"
-        raise BodyFileError(name, [Problem(line, "", message)]) from None
 
 
 def _own_stuffs(top: Cursor) -> dict[str, Stuff]:

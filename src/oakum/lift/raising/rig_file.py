@@ -5,13 +5,10 @@ Reading goes on after an error, so that one run lists everything that is to be p
 
 from __future__ import annotations
 
-import re
-import tomllib
-from typing import Any
-
 from oakum.lift.body.cursor import Cursor, Notes
-from oakum.lift.body.errors import BodyFileError, Problem
+from oakum.lift.body.errors import BodyFileError
 from oakum.lift.body.lines import key_lines
+from oakum.lift.body.toml_text import toml_table
 from oakum.lift.raising.cell import CELL_UNITS
 from oakum.lift.raising.rig_bags import read_bags
 from oakum.lift.raising.rig_cursor import one, pick
@@ -34,7 +31,7 @@ def parse_rig(toml_text: str, name: str = "rig") -> RigPlan:
     `name` is what messages call the text (a file name). Raises `RigFileError` with every problem, its line
     and key. What is left out is not known; the plan says what that costs.
     """
-    table = _toml(toml_text, name)
+    table = toml_table(toml_text, name, RigFileError)
     notes = Notes(key_lines(toml_text))
     top = Cursor(table, (), notes)
     title = top.text("title", needed='what the rig is called, such as title = "Capstan, four legs"')
@@ -71,17 +68,6 @@ def parse_rig(toml_text: str, name: str = "rig") -> RigPlan:
     if notes.problems:
         raise RigFileError(name, notes.problems)
     return rig
-
-
-def _toml(text: str, name: str) -> dict[str, Any]:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        found = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
-        line = int(found.group(1)) if found else len(text.splitlines()) or 1
-        what = re.sub(r"\s*\(at .*\)$", "", str(error))
-        message = f"this is not TOML: {what}. Texts and quantities stand in quotes, one key = value a line"
-        raise RigFileError(name, [Problem(line, "", message)]) from None
 
 
 def _cell_unit(top: Cursor) -> str:
