@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from oakum.draw import svg
+from oakum.draw.plot import grid
 from oakum.draw.rows import Rows, figure
 from oakum.draw.scale import Axis, axis, decimals
 from oakum.draw.theme import PAGE, Theme
@@ -41,7 +42,7 @@ def band(
     return svg.document(
         across,
         down,
-        _grid(curve, x, y, theme, across, down, top),
+        grid(x, y, f"{curve.x_name}, {curve.x_unit}", f"{curve.y_name}, {curve.y_unit}", theme, across),
         _band_and_line(curve, x, y, theme),
         _mark_lines(marks, x, y, theme, across, top),
         _present(curve, at, x, y, theme, across, size * 1.2) if at is not None else "",
@@ -105,32 +106,6 @@ def _words(curve: Curve, at: float | None) -> str:
         return said
     there = figure(at_place(curve, curve.best, at))
     return f"{said} At {_x_figure(curve, at)} {curve.x_unit} it is likely {there} {curve.y_unit}."
-
-
-def _grid(curve: Curve, x: Axis, y: Axis, theme: Theme, across: float, down: float, top: float) -> str:
-    size = theme.text_size
-    base = y.start
-    parts = [
-        svg.line(x.start, y.at(t), x.end, y.at(t), stroke=theme.rule, stroke_width=0.5)
-        for t in y.ticks
-        if t != 0
-    ]
-    parts += [svg.line(x.at(t), base, x.at(t), base + 3, stroke=theme.ink, stroke_width=0.7) for t in x.ticks]
-    parts.append(svg.line(x.start, y.at(0.0), x.end, y.at(0.0), stroke=theme.ink, stroke_width=0.8))
-    parts += [
-        svg.text(x.start - 0.4 * size, y.at(t) + 0.35 * size, y.label(t), text_anchor="end") for t in y.ticks
-    ]
-    for t in x.ticks:
-        half = theme.text_width(x.label(t)) / 2
-        place = min(max(x.at(t), half), across - half)
-        parts.append(svg.text(place, base + 1.4 * size, x.label(t), text_anchor="middle"))
-    parts.append(
-        svg.text(
-            x.end, base + 2.8 * size, f"{curve.x_name}, {curve.x_unit}", text_anchor="end", fill=theme.soft
-        )
-    )
-    parts.append(svg.text(0, 0.95 * size, f"{curve.y_name}, {curve.y_unit}", fill=theme.soft))
-    return svg.group(*parts, font_size=size, fill=theme.ink)
 
 
 def _band_and_line(curve: Curve, x: Axis, y: Axis, theme: Theme) -> str:
