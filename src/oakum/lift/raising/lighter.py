@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from oakum.ground.estimate import exact
 from oakum.lift.body.model import Body, Part, SedimentFill
-from oakum.lift.weights.drawn import draw
+from oakum.lift.weights.frame import Framed
 from oakum.lift.weights.sums import Sums, summed
 from oakum.lift.weights.weighing import Weighing
 
@@ -55,4 +55,8 @@ def _thinned(part: Part) -> Part:
 
 
 def _again(weighing: Weighing, body: Body) -> Sums:
-    return summed(draw(body, weighing.sums.drawn.draws))
+    """Return the sums of a changed body; the frame of its cradle is as it was."""
+    sums = weighing.sums
+    frame = tuple(p for p in body.parts if p.name in sums.frame)
+    find = replace(body, parts=tuple(p for p in body.parts if p.name not in sums.frame))
+    return summed(Framed(find, frame).drawn(sums.drawn.draws), sums.frame)

@@ -67,7 +67,8 @@ def condition(submerged_kg: Array, readings: Sequence[CellReading], rng: np.rand
     questions: list[str] = []
     usable = [r for r in readings if _has_spread(r, questions)]
     if not usable:
-        return Conditioned(Use(), Use(), None, tuple(questions))
+        alike = Use()
+        return Conditioned(alike, alike, None, tuple(questions))
     if _disagree(usable, questions):
         net = [r.reading_kg - r.rigging_kg for r in usable]
         heaviest, lightest = usable[int(np.argmax(net))], usable[int(np.argmin(net))]

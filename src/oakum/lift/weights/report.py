@@ -84,6 +84,7 @@ class CellReading:
     sd_kg: float | None  # None: not known, the reading is not used
     text: str
     rigging_kg: float = 0.0  # submerged weight of what hangs between cell and object
+    with_frame: bool | None = None  # whether the frame of the cradle hung with it; None: not known
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +97,22 @@ class Conditioning:
     before_kg: Spread  # submerged, model alone
     after_kg: Spread
     is_weighting: bool = True  # False: it contradicts the model, or too few draws agree; counted only where worse
+
+
+@dataclass(frozen=True, slots=True)
+class FrameShare:
+    """How much of the hook load is the frame of the cradle, kg: under water, and clear with the water in its tubes."""
+
+    submerged_kg: Spread
+    clear_kg: Spread
+
+    @property
+    def words(self) -> str:
+        """The share in a sentence."""
+        return (
+            f"Of it the frame of the cradle: clear of the surface {self.clear_kg.words()}; under water "
+            f"{self.submerged_kg.words()}."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +140,7 @@ class WeightReport:
     draws: int
     seed: int
     version: str
+    frame: FrameShare | None = None  # None: no cradle is described
 
     def state(self, key: str) -> StateWeight:
         """Return the state with this key."""

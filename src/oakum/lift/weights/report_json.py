@@ -19,6 +19,13 @@ def report_dict(report: WeightReport) -> dict[str, Any]:
             {"key": s.key, "title": s.title, "load_kg": _spread(s.load_kg), "explanation": s.explanation}
             for s in report.states
         ],
+        "frame": None
+        if report.frame is None
+        else {
+            "submerged_kg": _spread(report.frame.submerged_kg),
+            "clear_kg": _spread(report.frame.clear_kg),
+            "words": report.frame.words,
+        },
         "parts": [_part(p) for p in report.parts],
         "object_volume_m3": _spread(report.volume_m3),
         "object_mass_kg": _spread(report.mass_kg),
@@ -108,6 +115,7 @@ def _conditioning(done: Conditioning | None) -> dict[str, Any] | None:
         "reading_kg": done.reading.reading_kg,
         "sd_kg": done.reading.sd_kg,
         "rigging_kg": done.reading.rigging_kg,
+        "with_frame": done.reading.with_frame,
         "text": done.reading.text,
         "rank": done.rank,
         "effective_draws": done.effective_draws,

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.estimate import Spread
-from oakum.lift.weights.report import StateWeight
+from oakum.lift.weights.report import FrameShare, StateWeight
 from oakum.lift.weights.sums import Sums
 
 Array = NDArray[np.float64]
@@ -42,9 +42,13 @@ def state_loads(sums: Sums, breakout_kg: Dim | None, overburden_kg: Dim) -> dict
 
 
 def states(
-    loads: dict[str, Array], spread: Callable[[Array], Spread], *, has_breakout: bool
+    loads: dict[str, Array],
+    spread: Callable[[Array], Spread],
+    *,
+    has_breakout: bool,
+    frame: FrameShare | None = None,
 ) -> tuple[StateWeight, ...]:
-    """Return the states with what each means; `spread` sums an array up."""
+    """Return the states with what each means; `spread` sums an array up. `frame`: how much of them it is."""
     seabed = (
         "an upper bound, to be dug away and never to be pulled against: submerged weight, overburden and "
         "what the clay may hold back at once"
@@ -61,4 +65,7 @@ def states(
         "that stays, still hangs there",
         "deck": "what the deck carries: as drained, without the rigging; it goes on dripping",
     }
+    if frame is not None:
+        for key, part in (("submerged", frame.submerged_kg), ("clear", frame.clear_kg)):
+            explanations[key] += f"; of it the frame of the cradle: {part.words()}"
     return tuple(StateWeight(key, TITLES[key], spread(loads[key]), explanations[key]) for key in TITLES)

@@ -11,14 +11,15 @@ from numpy.typing import NDArray
 from oakum import __version__
 from oakum.ground.estimate import Draws, Spread, drivers, effective_draws, spread_of
 from oakum.lift.body.likely import placed_parts
-from oakum.lift.body.model import Body
+from oakum.lift.body.model import Body, Part
 from oakum.lift.body.stuff import drawn as draws_of
 from oakum.lift.weights import wording
 from oakum.lift.weights.breakout import breakout_kg, overburden_kg
-from oakum.lift.weights.conditioning import Conditioned, Use, condition
+from oakum.lift.weights.conditioning import Conditioned, Use
 from oakum.lift.weights.curve_bands import draining_curve, emergence_curve
-from oakum.lift.weights.drawn import Term, draw
+from oakum.lift.weights.drawn import Term
 from oakum.lift.weights.emergence import emergence
+from oakum.lift.weights.frame import Framed, conditioned, frame_assumptions, frame_objections, frame_share
 from oakum.lift.weights.hanging import centres, hang, may_float, outside_parts, points
 from oakum.lift.weights.report import CellReading, PartLine, WeightReport
 from oakum.lift.weights.states import state_loads, states
@@ -56,15 +57,20 @@ def weighing_of(
     draws: int = 20_000,
     seed: int = 0,
     readings: Sequence[CellReading] = (),
+    frame: tuple[Part, ...] = (),
 ) -> Weighing:
-    """As `weigh`, but keep the draws, so that `load_at` can be asked."""
+    """As `weigh`, but keep the draws, so that `load_at` can be asked.
+
+    `frame`: parts of the cradle that carries it; they count in every state. `ValueError` where a part of the body
+    has the name of one.
+    """
+    framed = Framed(body, frame)
     taken = Draws(draws, rng)
-    sums = summed(draw(body, taken))
-    placed = placed_parts(body)
+    sums = summed(framed.drawn(taken), framed.names)
+    placed = placed_parts(framed.whole)
     held, bed_questions = breakout_kg(body.bed, taken)
     loads = state_loads(sums, held, overburden_kg(body.bed, taken, sums.drawn.water_kg_m3))
-    free = sums.submerged_kg - sums.rigging_submerged_kg
-    known = condition(free, tuple(readings), rng)
+    known = conditioned(sums, tuple(readings), rng)
     found = points(sums)
     refused = _refused(known, found.mass_kg, found.submerged_kg) or outside_parts(
         found.hanging, placed, known.hook.weights
@@ -73,12 +79,13 @@ def weighing_of(
     ready = emergence(sums, placed)
     spread = _Summary(known.hook, taken)
     rigging = float(np.median(sums.rigging_submerged_kg))
+    share = frame_share(sums, known.hook.weights)
     report = WeightReport(
         title=body.title,
-        body=body,
+        body=framed.whole,
         water=body.water.words,
         water_density_kg_m3=spread_of(sums.drawn.full(sums.drawn.water_kg_m3), "kg/m3", known.hook.weights),
-        states=states(loads, spread.with_drivers, has_breakout=held is not None),
+        states=states(loads, spread.with_drivers, has_breakout=held is not None, frame=share),
         parts=tuple(_line(t, sums, known.hook.weights) for t in sums.drawn.terms),
         volume_m3=spread.of(_object(sums, "volume_m3"), "m3", shifted=False),
         mass_kg=spread.of(_object(sums, "mass_kg"), "kg"),
@@ -88,20 +95,24 @@ def weighing_of(
         draining=draining_curve(sums, known.hook),
         breakout_kg=spread_of(sums.drawn.full(held), "kg") if held is not None else None,
         conditioning=known.result,
-        objections=wording.objections(body, refused),
+        objections=(*wording.objections(body, refused), *frame_objections(framed)),
         open_questions=(
             *wording.questions(body),
             *known.questions,
             *wording.reading_questions(body, tuple(readings), rigging),
             *bed_questions,
         ),
-        assumptions=wording.assumptions(body, draws=draws, seed=seed, readings=tuple(readings)),
+        assumptions=(
+            *wording.assumptions(body, draws=draws, seed=seed, readings=tuple(readings)),
+            *frame_assumptions(framed),
+        ),
         cautions=wording.CAUTIONS,
         draws=draws,
         seed=seed,
         version=__version__,
+        frame=share,
     )
-    return Weighing(report, sums, ready, known.hook)
+    return Weighing(report, sums, ready, known.hook, known.slack)
 
 
 def report_of(weighing: Weighing) -> WeightReport:

@@ -18,12 +18,17 @@ CURVE_DRAWS = 20_000
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Weighing:
-    """The report, and what it was made from."""
+    """The report, and what it was made from.
+
+    `use`: of the draws, for everything that must not be too heavy. `slack`: for what must not be too light; the
+    same object where no reading says otherwise.
+    """
 
     report: WeightReport
     sums: Sums
     emergence: Emergence
     use: Use
+    slack: Use
 
 
 @dataclass(frozen=True, slots=True)
