@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from oakum.lift.checks import Check
 from oakum.lift.seaway.model import SeaAsked
-from oakum.lift.splash import LimitCurve, SimplifiedAnswer
+from oakum.lift.splash import LimitCurve, SimplifiedAnswer, SplashBody
 from oakum.lift.vessel import VesselAnswer
+from oakum.lift.vessel.papers import VesselPapers
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,8 @@ class SeawayAnswer:
     `splash`: the plan's sea by the simplified method, None where Hs, Tz or the tip motion is not known. `curve`:
     Hs at which the first objection appears, by period. `vessel`: under water and in air, empty where the vessel is
     not known. `first`: which of sea, vessel and hook fails first, in a sentence. `refused`: what could not be
-    computed at all, among the objections too. `line_n_m`: hoist line and slings in series.
+    computed at all, among the objections too. `line_n_m`: hoist line and slings in series. `papers` and `body` are what
+    was read and what hangs in the splash zone, for the drawings; None: not known.
     """
 
     asked: SeaAsked
@@ -69,6 +71,8 @@ class SeawayAnswer:
     cautions: tuple[str, ...]
     refused: tuple[str, ...] = ()
     line_n_m: float | None = None
+    papers: VesselPapers | None = None
+    body: SplashBody | None = None
 
     @property
     def governing(self) -> Check | None:
