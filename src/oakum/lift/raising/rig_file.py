@@ -14,6 +14,7 @@ from oakum.lift.raising.rig_bags import read_bags
 from oakum.lift.raising.rig_cursor import one, pick
 from oakum.lift.raising.rig_legs import read_hook, read_legs, read_spreader
 from oakum.lift.raising.rig_plan import RigPlan
+from oakum.lift.raising.rig_seaway import read_seaway
 from oakum.lift.raising.rig_turning import read_rollings, read_turnings
 from oakum.lift.raising.rig_work import read_work
 from oakum.lift.slings import SHARING, Hitches, Matched
@@ -59,6 +60,7 @@ def parse_rig(toml_text: str, name: str = "rig") -> RigPlan:
         turning=read_turnings(top),
         rolling=read_rollings(top),
         work=read_work(top),
+        sea=read_seaway(top),
         notes=top.text("notes"),
         source=top.text("source"),
         mark=top.text("mark"),
