@@ -1,7 +1,8 @@
 """The vessel: what its crane or derrick bears there, how it heels, what is left of freeboard and stability.
 
-`vessel_answer(lift)` is the whole question. Beneath it: `read_load_chart` and `read_motions` take the tables people
-send, `stability`, `lost_load`, `derrick` and `limits` hold the kernels, `criteria` the published criteria as data.
+`parse_vessel` reads what is known about one; `vessel_answer(lift)` is the whole question. Beneath them:
+`read_load_chart` and `read_motions` take the tables people send, `stability`, `lost_load`, `derrick` and `limits`
+hold the kernels, `criteria` the published criteria as data.
 """
 
 from oakum.lift.vessel.afloat import Afloat, afloat
@@ -39,7 +40,14 @@ from oakum.lift.vessel.particulars import (
     VesselLift,
 )
 from oakum.lift.vessel.righting import RightingCurve
-from oakum.lift.vessel.roll_test import ROLL_FACTORS, RollTest, gm_by_heel_m, gm_by_roll_m, roll_test_gm_m
+from oakum.lift.vessel.roll_test import (
+    ROLL_FACTORS,
+    RollTest,
+    best_roll_gm_m,
+    gm_by_heel_m,
+    gm_by_roll_m,
+    roll_test_gm_m,
+)
 from oakum.lift.vessel.solve import vessel_answer
 from oakum.lift.vessel.stability import (
     SMALL_ANGLE_DEG,
@@ -57,6 +65,7 @@ from oakum.lift.vessel.stability import (
     wall_sided_to_rad,
 )
 from oakum.lift.vessel.typed_rows import RowNote
+from oakum.lift.vessel.vessel_file import VesselFileError, parse_vessel, vessel_files
 
 __all__ = [
     "ROLL_FACTORS",
@@ -86,12 +95,14 @@ __all__ = [
     "Vessel",
     "VesselAnswer",
     "VesselError",
+    "VesselFileError",
     "VesselLift",
     "VesselPapers",
     "VesselSpread",
     "Waters",
     "WindArea",
     "afloat",
+    "best_roll_gm_m",
     "chart_load_kg",
     "criteria",
     "criteria_for",
@@ -111,6 +122,7 @@ __all__ = [
     "kg_with_load_m",
     "least_gm_fishing_m",
     "lifting_threshold_kg_m",
+    "parse_vessel",
     "read_load_chart",
     "read_motions",
     "righting_arm_m",
@@ -120,6 +132,7 @@ __all__ = [
     "trim_rad",
     "vessel_answer",
     "vessel_classes",
+    "vessel_files",
     "wall_sided_heel_rad",
     "wall_sided_to_rad",
     "wind_moment_nm",

@@ -125,7 +125,9 @@ class LoadChart:
 
 
 def sorted_points(points: Sequence[tuple[float, float, int]], name: str) -> list[tuple[float, float]]:
-    """Return (radius, load) by rising radius, of (radius, load, row). `VesselError` for two loads at one radius."""
+    """Return (radius, load) by rising radius, of (radius, load, row). `VesselError` for two loads at one radius, or
+    a load that rises.
+    """
     ordered: list[tuple[float, float, int]] = []
     for radius, load, row in sorted(points):
         if ordered and abs(radius - ordered[-1][0]) < 1e-6:
@@ -135,5 +137,11 @@ def sorted_points(points: Sequence[tuple[float, float, int]], name: str) -> list
                     f'chart "{name}": rows {first} and {second} have one radius and two loads; strike one'
                 )
             continue
+        if ordered and load > ordered[-1][1] * (1.0 + 1e-9):
+            at, before, first = ordered[-1]
+            raise VesselError(
+                f'chart "{name}" rises with radius: {before:,.0f} kg at {at:g} m (row {first}), but {load:,.0f} kg at '
+                f"{radius:g} m (row {row}); check the two rows, or whether the columns were swapped"
+            )
         ordered.append((radius, load, row))
     return [(radius, load) for radius, load, _ in ordered]

@@ -43,7 +43,9 @@ class SeenMotions:
 
     def __post_init__(self) -> None:
         if not self.seen:
-            raise VesselError(f'motions "{self.name}": no sea was watched; leave them out if they are not known')
+            raise VesselError(
+                f'motions "{self.name}": no sea was watched; leave them out if they are not known'
+            )
 
     def tip(self, y_m: float, x_m: float = 0.0) -> TipMeasured:
         """Return the head's motion in proportion to Hs, near the periods it was seen at.

@@ -45,6 +45,12 @@ def gm_by_roll_m(beam_m: Dim, period_s: Dim, factor: Dim) -> Dim:
     return (factor * beam_m / period_s) ** 2
 
 
+def best_roll_gm_m(test: RollTest) -> float:
+    """Return GM by the mean period and the middle of f."""
+    period = sum(seconds / rolls for rolls, seconds in test.runs) / len(test.runs)
+    return float(gm_by_roll_m(test.beam_m, period, ROLL_FACTORS[test.loading]))
+
+
 def roll_test_gm_m(test: RollTest, draws: int, rng: np.random.Generator) -> Array:
     """Return draws (n,) of GM from a rolling test.
 
