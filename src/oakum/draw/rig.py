@@ -152,7 +152,7 @@ def _panel_width(across: float, count: int, size: float) -> float:
     return (across - (count - 1) * _GUTTER * size) / max(count, 1)
 
 
-def _marks(plan: RaisingPlan, state: str) -> tuple[PointMark, ...]:
+def state_marks(plan: RaisingPlan, state: str) -> tuple[PointMark, ...]:
     """Return the points that belong to a state."""
     in_air = state == "in air"
     return tuple(m for m in point_marks(plan.weight) if ("in air" in m.name) == in_air)
@@ -200,7 +200,7 @@ def _drawing(
             k, left + wide / 2 - (shown.hook[0] - shown.low[0]) * k, hook_y - (shown.high[1] - shown.hook[1]) * k,
             shown.low, shown.high,
         )  # fmt: skip
-        drawn, low = panel(shown, frame, left, wide, _marks(plan, shown.view.state), plan.cell_unit, theme)
+        drawn, low = panel(shown, frame, left, wide, state_marks(plan, shown.view.state), plan.cell_unit, theme)
         if shown.view.state == "under water":
             body.append(_water(left, wide, head + 0.5 * size, hook_y + under * k + 0.5 * size, theme))
         body.append(_titles(said, left, wide, theme))
@@ -212,7 +212,7 @@ def _drawing(
     end = row + 1.6 * size
     if with_legend:
         marks = tuple(
-            m for m in point_marks(plan.weight) if any(m in _marks(plan, s.view.state) for s in scenes)
+            m for m in point_marks(plan.weight) if any(m in state_marks(plan, s.view.state) for s in scenes)
         )
         roles = tuple(dict.fromkeys(p.role for p in shown_parts(plan.weight.body) if p.role != RIGGING))
         words, tall = legend(roles, marks, frozenset(), theme, across, end)

@@ -60,7 +60,7 @@ def scene(body: Body, view: RigView, look: View, rig: RigPlan | None = None) -> 
     turned = pose.at(points)
     hook = _flat(np.asarray(view.hook_m), look)
     ends = tuple(_flat(p, look) for p in turned)
-    tops = tuple(_flat(pose.at(p), look) for p in _tops(view, points, rig))
+    tops = tuple(_flat(pose.at(p), look) for p in tops_m(view, points, rig))
     bags = tuple(_placed(bag, pose, look, rig) for bag in view.bags)
     pieces = posed_parts(body, pose, look)
     spots: list[Flat] = [hook, *ends, *tops]
@@ -85,8 +85,8 @@ def scene(body: Body, view: RigView, look: View, rig: RigPlan | None = None) -> 
     )
 
 
-def _tops(view: RigView, points: Array, rig: RigPlan | None) -> list[Array]:
-    """Return the upper end of every leg: the hook, or the ends of a spreader under it."""
+def tops_m(view: RigView, points: Array, rig: RigPlan | None) -> list[Array]:
+    """Return the upper end of every leg, body frame: the hook, or the ends of a spreader under it."""
     hook = np.asarray(view.hook_m)
     if rig is None or rig.spreader is None or len(points) != 2:
         return [hook] * len(points)
@@ -100,13 +100,20 @@ def _tops(view: RigView, points: Array, rig: RigPlan | None) -> list[Array]:
 
 def _placed(bag: tuple[str, Point3, float], pose: Pose, look: View, rig: RigPlan | None) -> Bag:
     name, mouth, volume = bag
-    fast = (
-        []
-        if rig is None or rig.bags is None
-        else [b.at_m for b in rig.bags.bags if b.name == name and b.at_m]
-    )
-    foot = _flat(pose.at(np.asarray(fast[0])), look) if fast else None
-    return Bag(name, _flat(pose.at(np.asarray(mouth)), look), foot, float((6.0 * volume / np.pi) ** (1 / 3)))
+    fast = made_fast_m(name, rig)
+    foot = None if fast is None else _flat(pose.at(np.asarray(fast)), look)
+    return Bag(name, _flat(pose.at(np.asarray(mouth)), look), foot, ball_m(volume))
+
+
+def made_fast_m(name: str, rig: RigPlan | None) -> Point3 | None:
+    """Return where the strop of a bag is made fast, body frame; None where the rig does not say."""
+    bags = () if rig is None or rig.bags is None else rig.bags.bags
+    return next((bag.at_m for bag in bags if bag.name == name and bag.at_m is not None), None)
+
+
+def ball_m(volume_m3: float) -> float:
+    """Return the diameter of a ball of this volume."""
+    return float((6.0 * volume_m3 / np.pi) ** (1 / 3))
 
 
 def panel(
