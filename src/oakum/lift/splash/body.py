@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -81,7 +81,8 @@ class SplashBody:
     `mass_kg` (n,): all that hangs in air but water in hollows; `volume_share` (n,): the draw's displacement
     over the sum of the parts' volumes. They are draws, with `weights` (n,) or None, or with `is_range` the two
     ends (P5, P95) of what is known, of which each check takes its worse. `longest_m` is the greatest
-    horizontal size.
+    horizontal size. `rising_m3` (k,): volume of all parts under water at evenly spaced heights of the surface, from 0 to
+    the height of the body; None: each part takes its own on evenly.
     """
 
     parts: tuple[Part, ...]
@@ -91,6 +92,7 @@ class SplashBody:
     hollows: tuple[Hollow, ...] = ()
     weights: Array | None = None
     is_range: bool = False
+    rising_m3: Array | None = None
 
     def __post_init__(self) -> None:
         if not self.parts:
@@ -106,6 +108,8 @@ class SplashBody:
         positive("the greatest horizontal size of the body", self.longest_m, "m")
         if self.weights is not None and len(self.weights) != len(self.mass_kg):
             raise SplashError("weights of draws need one number for each draw")
+        if self.rising_m3 is not None and abs(float(self.rising_m3[-1]) / self.volume_m3 - 1.0) > 1e-6:
+            raise SplashError("the volume under water must end with the volume of all parts")
 
     @property
     def height_m(self) -> float:
@@ -128,13 +132,18 @@ class SplashBody:
         return sum(p.drag_m2 for p in self.parts)
 
     def immersion(self) -> Immersion:
-        """Return volume, added mass and drag area against submergence: each part takes them on evenly."""
-        count = 257 if len(self.parts) > 1 else 2
+        """Return volume, added mass and drag area against submergence: each part takes them on evenly.
+
+        The volume by `rising_m3` where that is given.
+        """
+        count = 257 if len(self.parts) > 1 or self.rising_m3 is not None else 2
         height = self.height_m
         lines = np.linspace(0.0, height, count)
         share = np.array([[p.share_under(float(line)) for p in self.parts] for line in lines])
         kinds = np.array([[p.volume_m3, p.added_m3, p.drag_m2] for p in self.parts])
         volume, added, drag = (share @ kinds).T
+        if self.rising_m3 is not None:
+            volume = np.interp(lines, np.linspace(0.0, height, len(self.rising_m3)), self.rising_m3)
         return Immersion(height, volume, added, drag)
 
     def high(self, values: Array) -> float:
@@ -168,8 +177,8 @@ class SplashBody:
         summed = np.cumsum(weight)
         at = np.searchsorted(summed, (np.arange(most) + 0.5) / most * summed[-1])
         picks = order[np.minimum(at, n - 1)]
-        return SplashBody(
-            self.parts, self.mass_kg[picks], self.volume_share[picks], self.longest_m, self.hollows
+        return replace(
+            self, mass_kg=self.mass_kg[picks], volume_share=self.volume_share[picks], weights=None
         )
 
     @property
