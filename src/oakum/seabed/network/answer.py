@@ -65,8 +65,8 @@ class ReadingResult:
     `part` tells the numbers of one observation apart ("along", "left", "x", "y", "z"), "" where there is only
     one. `residual` is computed minus read. `redundancy` is between 0 (nothing checks it) and 1. `w` and `tau` are
     None where the redundancy is nothing. `error` is the error it would have if it alone were wrong (read minus
-    right); `mdb` the smallest error found with the stated power; `moves_m` and `moves_z_m` how far an error just
-    missed would shift one of its own marks, level and upright, `moved` that mark. `counted` False: set aside or left out;
+    right); `mdb` the smallest error found with the stated power; `moves_m` and `moves_z_m` how far an error
+    just missed would shift one of its own marks, level and upright, `moved` that mark. `counted` False: set aside;
     then w is that of the prediction.
     """
 
@@ -126,7 +126,7 @@ class Suspect:
 
 @dataclass(frozen=True, slots=True)
 class Twin:
-    """A second place that fits as well. `mark` "" is the whole plan turned over; `phi` is the rise of the sum of squares."""
+    """A second place that fits as well; `phi` is the rise of the sum of squares. `mark` "" is the whole plan."""
 
     mark: str
     place_m: tuple[float, float, float] | None
