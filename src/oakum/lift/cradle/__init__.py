@@ -15,6 +15,7 @@ from oakum.lift.cradle.beds import (
     shares_on_springs,
     strain_at_depth,
 )
+from oakum.lift.cradle.cradle_file import CradleFileError, parse_cradle
 from oakum.lift.cradle.cutting import (
     Assembly,
     CutLine,
@@ -55,6 +56,7 @@ from oakum.lift.cradle.network import Tie, solve_beam, solve_network
 from oakum.lift.cradle.padding import PaddingAnswer, padding_answer
 from oakum.lift.cradle.plan import Bearing, CradlePlan, CradleState, Pad, SectionStock, Tray
 from oakum.lift.cradle.report import CradleLoads, CradleReport, PadReport, StrapsIn
+from oakum.lift.cradle.reporting import cradle_report
 from oakum.lift.cradle.sections import Section, rectangle, round_bar, round_tube, tube, typed_section
 from oakum.lift.cradle.states import (
     FrameQuestion,
@@ -112,6 +114,7 @@ __all__ = [
     "ComesOut",
     "CradleAnswer",
     "CradleError",
+    "CradleFileError",
     "CradleLoads",
     "CradlePlan",
     "CradleReport",
@@ -166,6 +169,7 @@ __all__ = [
     "bearing_check",
     "boyle_strain",
     "chi",
+    "cradle_report",
     "cutting_list",
     "design_pa",
     "drape_sag_m",
@@ -190,6 +194,7 @@ __all__ = [
     "line_pressure_pa",
     "lorry_shares",
     "padding_answer",
+    "parse_cradle",
     "rectangle",
     "round_bar",
     "round_tube",

@@ -79,7 +79,7 @@ def solved_grid(
     supports: list[list[Support]] = [[] for _ in bending]
     where: dict[str, tuple[int, int]] = {}
     for stand in state.stands:
-        k, at = _under(bending, stand, frame.tolerance_m)
+        k, at = under(bending, stand, frame.tolerance_m)
         where[stand.name] = (k, len(supports[k]))
         supports[k].append(Support(at, stand.name, stand.stiffness_n_m, pushes_only=True))
     crossings = [j for j in met if j.first in index and j.second in index]
@@ -135,7 +135,7 @@ def _hung_on(
     return [(k, at, w) for k, at, w in found if w > 0.0]
 
 
-def _under(bending: tuple[Member, ...], stand: Stand, tolerance_m: float) -> tuple[int, float]:
+def under(bending: tuple[Member, ...], stand: Stand, tolerance_m: float) -> tuple[int, float]:
     """Return which member a stand is under, the lowest where several, and where along it."""
     found = []
     for k, member in enumerate(bending):
