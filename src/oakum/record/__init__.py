@@ -16,7 +16,7 @@ from oakum.record.errors import (
 )
 from oakum.record.finds.numbers import NumberError
 from oakum.record.finds.questions import OpenQuestion
-from oakum.record.finds.readings import Pooled, Reading, grouped, pooled
+from oakum.record.finds.readings import IN_ITS_FRAME, Pooled, Reading, grouped, pooled
 from oakum.record.finds.register import Find, FindLine, FindsPage
 from oakum.record.gear.pieces import GearPiece
 from oakum.record.gear.words import GEAR_KINDS
@@ -32,6 +32,7 @@ from oakum.record.people import NEVER_LAPSES, Competence, Person
 __all__ = [
     "GEAR_KINDS",
     "HAZARDS",
+    "IN_ITS_FRAME",
     "NEVER_LAPSES",
     "BusyError",
     "ChainError",

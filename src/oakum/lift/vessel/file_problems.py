@@ -17,10 +17,14 @@ class VesselReading:
     questions: list[str] = field(default_factory=list)
 
     def table(self, cursor: Cursor, what: str) -> tuple[str, str] | None:
-        """Return name and text of the CSV that the key `file` names; None, with the problem noted, without it.
-        """
+        """Return name and text of the CSV that the key `file` names; None, with the problem noted, without it."""
         name = cursor.text("file", needed=f'the CSV with the {what}, such as file = "{what}.csv"')
         if not name:
+            return None
+        if "/" in name or "\\" in name:
+            cursor.problem(
+                "file", f'"{name}" is a path: give the name of the file alone, and the file with it'
+            )
             return None
         data = self.files.get(name)
         if data is None:

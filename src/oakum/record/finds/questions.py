@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from sqlalchemy import Connection
 
+from oakum.record.log import entry_table as log_table
 from oakum.record.log.views import read_question
 
 
@@ -14,8 +15,8 @@ from oakum.record.log.views import read_question
 class OpenQuestion:
     """One open question.
 
-    `key` is "field:NAME", "reading:QUANTITY:STATE", "number" or "identity"; `number` is that of a find, or kind
-    and identity of a piece of gear; `entries` are the entries to settle over; it
+    `key` is "field:NAME", "reading:QUANTITY:STATE", "number" or "identity"; `number` is that of a find, kind and
+    identity of a piece of gear, or the title of a vessel; `entries` are the entries to settle over; it
     is settled by an entry of kind `settled`, over all of them, with a reason, by a registered person.
     """
 
@@ -42,6 +43,7 @@ def open_questions(connection: Connection, subject: str | None = None) -> tuple[
         parameters,
     )
     found = [_from_row(*row) for row in rows]
+    found = [one if one.number else replace(one, number=_title(connection, one)) for one in found]
     return (*found, *_clashes(connection, subject), *_twins(connection, subject))
 
 
@@ -52,6 +54,13 @@ def _from_row(subject: str, key: str, text: str, number: str | None) -> OpenQues
     else:
         why = f"{body['quantity']} ({body['state']}): {body['why']}"
     return OpenQuestion(subject, key, number, tuple(body["values"]), tuple(body["entries"]), why)
+
+
+def _title(connection: Connection, question: OpenQuestion) -> str | None:
+    """Return what a vessel is called: it has neither number nor tag."""
+    held = log_table.of_subjects(connection, [question.subject])[question.subject]
+    titles = [entry.body["title"] for entry in held if entry.kind == "vessel.described"]
+    return str(titles[-1]) if titles else None
 
 
 def _clashes(connection: Connection, subject: str | None) -> list[OpenQuestion]:

@@ -17,13 +17,17 @@ from oakum.record.log.heads import standing
 
 TOO_FAR_SD = 3.0
 
+IN_ITS_FRAME = ", in its frame"
+"""What the state of a reading ends with that the frame of the cradle hung at: it weighs something else."""
+
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """One reading: the text as written, the value in the SI unit `unit`, its sd in the same unit if known.
 
     `gear` is the weight of what hung between instrument and object, in the state of the reading (None: nothing
-    is said of it); `value` is as read, `net` without it.
+    is said of it); `value` is as read, `net` without it. `frame`: whether the frame of the cradle hung there too;
+    None: not said. A reading with it is of another state than one without.
     """
 
     entry: Entry
@@ -38,6 +42,7 @@ class Reading:
     is_settled: bool
     gear: float | None = None
     gear_sd: float | None = None
+    frame: bool | None = None
 
     @property
     def net(self) -> float:
@@ -85,10 +90,15 @@ def of_entry(entry: Entry) -> Reading:
     body: dict[str, Any] = entry.body["reading"] if settled else entry.body
     sd = body.get("sd")
     gear = body.get("gear") or {}
+    state, frame = body["state"], body.get("frame")
+    if settled:
+        frame = state.endswith(IN_ITS_FRAME)  # who settles it settles the one or the other
+    elif frame:
+        state += IN_ITS_FRAME
     return Reading(
         entry=entry,
         quantity=body["quantity"],
-        state=body["state"],
+        state=state,
         text=body["text"],
         value=float(body["value"]),
         unit=body["unit"],
@@ -98,6 +108,7 @@ def of_entry(entry: Entry) -> Reading:
         is_settled=settled,
         gear=float(gear["value"]) if gear else None,
         gear_sd=spread_of(gear),
+        frame=frame,
     )
 
 

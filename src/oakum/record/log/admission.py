@@ -30,6 +30,7 @@ STARTS = frozenset(
         "find.sample",
         "gear.listed",
         "body.described",
+        "vessel.described",
         "import.accepted",
     }
 )
@@ -76,6 +77,8 @@ class Admission:
                 raise FactError("A find cannot be joined to itself; give the id of the other find.")
         elif kind == "block.given":
             self.numbers.give(subject, body)
+        elif kind == "vessel.described":
+            _check_vessel(self.entries[subject])
         elif kind.startswith("gear."):
             self.identities.admit(kind, subject, self.entries[subject], body)
         if kind in _LIFT or kind == "gear.brought_back":
@@ -205,6 +208,11 @@ class Admission:
                         f"{name}: the logbook already says {_short(head.value)} (entry {head.entry.id}). "
                         "If that is wrong, enter a correction over that entry, with a reason."
                     )
+
+
+def _check_vessel(before: list[Entry]) -> None:
+    if before and not any(entry.kind == "vessel.described" for entry in before):
+        raise FactError("A vessel is described under an id of its own; this id is something else's.")
 
 
 def _short(value: Any) -> str:

@@ -1,8 +1,9 @@
-"""Which files the logbook links: photographs, drawings, certificates, authorisations, logs of the load cell."""
+"""Which files the logbook links: photographs, drawings, certificates, logs of the load cell, tables of vessels."""
 
 from __future__ import annotations
 
 import json
+from typing import Any
 
 from sqlalchemy import Connection
 
@@ -20,9 +21,16 @@ def linked_files(connection: Connection) -> frozenset[str]:
         body = json.loads(text)
         fields = body.get("fields") if isinstance(body.get("fields"), dict) else body
         found.update(fields[place] for place in _PLACES if isinstance(fields.get(place), str))
+        found.update(_listed(fields.get("files")))
         found.update(
             value["file"]
             for value in fields.values()
             if isinstance(value, dict) and isinstance(value.get("file"), str)
         )
     return frozenset(found)
+
+
+def _listed(files: Any) -> list[str]:
+    """Return the digests of a list of {name, sha256}."""
+    rows = files if isinstance(files, list) else []
+    return [row["sha256"] for row in rows if isinstance(row, dict) and isinstance(row.get("sha256"), str)]

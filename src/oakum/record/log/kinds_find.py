@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from oakum.record.log import fact_checks as must
+from oakum.record.log import lift_checks as lift
 from oakum.record.log.kinds import Check, Kind
 
 FIND_FIELDS: dict[str, Check] = {
@@ -74,6 +75,7 @@ PROJECT_AND_FIND_KINDS = (
             "instrument": must.be_text,
             "covers": must.be_cover,
             "gear": must.be_mass,
+            "frame": lift.be_flag,
             "note": must.be_text,
         },
         is_item=True,

@@ -1,4 +1,4 @@
-"""Kinds of entries about the lift of a find: its body, rig, hazards, roles, the states of its plan, what happened.
+"""Kinds of entries about the lift of a find: body, rig, cradle, hazards, roles, states of its plan, what happened.
 
 One field a hazard (``hazard_charge``) and one a role (``role_lift_supervisor``), so that each is corrected, and
 questioned, by itself.
@@ -55,6 +55,7 @@ LIFT_KINDS = (
         {"title": must.be_text, "note": must.be_text},
     ),
     Kind("rig.described", "the rig of a lift was described", {"rig": must.be_long_text}),
+    Kind("cradle.described", "the cradle of a lift was described", {"cradle": must.be_long_text}),
     Kind("find.hazard", "a hazard of a find was answered", {}, _HAZARD_FIELDS, whole=_says_something),
     Kind(
         "authorisation.linked",

@@ -17,7 +17,7 @@ from oakum.record.log.entries import Entry
 from oakum.record.log.heads import Head, current, heads, standing, values
 
 STARTS_A_FIND = frozenset({"find.entered", "find.sample"})
-_NOT_WORDS = frozenset({"parent", "of", "toml", "rig", "seen", "reason"})
+_NOT_WORDS = frozenset({"parent", "of", "toml", "rig", "cradle", "seen", "reason"})
 _Row: TypeAlias = tuple[Any, ...]
 
 
