@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import log
 
 from oakum.draw import svg
 from oakum.draw.hatch import hatched
@@ -13,6 +14,20 @@ from oakum.draw.wrap import wrapped
 
 SWATCH = 2.6
 """Width of what stands before the words of a key, in text sizes."""
+
+
+@dataclass(frozen=True, slots=True)
+class LogAxis(Axis):
+    """A map of powers of ten from low..high, both above 0; what is lower lies at the low end."""
+
+    def at(self, value: float) -> float:
+        """Return where a value lies."""
+        share = log(max(value, self.low) / self.low) / log(self.high / self.low)
+        return self.start + share * (self.end - self.start)
+
+    def label(self, value: float) -> str:
+        """Write a tick without trailing zeros."""
+        return f"{value:g}"
 
 
 @dataclass(frozen=True, slots=True)
