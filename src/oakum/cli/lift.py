@@ -144,6 +144,8 @@ def reading(
     text: str,
     *,
     instrument: str = "",
+    gear: str = "",
+    frame: bool | None = None,
     by: By = "recorder",
     project: Project = None,
 ) -> None:
@@ -157,11 +159,23 @@ def reading(
         What the cell showed and how sure that is, such as '445 ± 12 kg'.
     instrument
         Which load cell.
+    gear
+        What slings and shackles between cell and object weigh under water, such as '22 ± 2 kg'; taken off.
+    frame
+        Whether the frame of its cradle hung there too. Left out it is not known, which a find with a cradle needs.
     """
     from oakum.desk.finds.measures import reading_of
     from oakum.desk.lifts.weigh import HOOK_LOAD, UNDER_WATER
 
-    body = reading_of(text, "mass", quantity=HOOK_LOAD, state=UNDER_WATER, instrument=instrument)
+    body = reading_of(
+        text,
+        "mass",
+        quantity=HOOK_LOAD,
+        state=UNDER_WATER,
+        instrument=instrument,
+        gear=gear,
+        frame=frame,
+    )
     with opened(project) as logbook:
         entry = logbook.append("reading", logbook.find(number).id, body, author=by)
         print(f"Entered {entry.id}.")

@@ -64,11 +64,12 @@ def reading_of(
     instrument: str = "",
     note: str = "",
     gear: str = "",
+    frame: bool | None = None,
 ) -> dict[str, Any]:
     """Return the body of a `reading` entry: one quantity in one state, from one instrument.
 
     `gear` is the weight, in that state, of what hung between a load cell and the object: it is taken off the
-    reading, with its spread.
+    reading, with its spread. `frame`: whether the frame of its cradle hung there too; None: not known.
     """
     measure = measure_of(text, dimension, unit=unit, instrument=instrument)
     body = {key: value for key, value in measure.items() if key not in ("low", "high", "mode")}
@@ -77,6 +78,8 @@ def reading_of(
         body["note"] = note.strip()
     if gear.strip():
         body["gear"] = measure_of(gear, "mass")
+    if frame is not None:
+        body["frame"] = frame
     return body
 
 

@@ -122,6 +122,7 @@ def _enter_reading(house: House, find: Find, form: Form, text: str, covers: str,
             state=UNDER_WATER,
             instrument=form.text("instrument"),
             note=form.text("note"),
+            frame={"with": True, "without": False}.get(form.text("frame")),
         )
     except (OakumError, ValueError) as error:
         form.wrong("reading", str(error))
