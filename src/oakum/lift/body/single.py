@@ -13,6 +13,7 @@ T = TypeVar("T", bound=str)
 _EXAMPLES = {
     "length": '"1.2 m"',
     "mass": '"250 kg"',
+    "density": '"1000 kg/m3"',
     "time": '"10 min"',
     "angle": '"5 deg"',
     "volume": '"0.5 m3"',

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-import numpy as np
-
 from oakum import __version__
 from oakum.ground.estimate import spread_of
+from oakum.lift.raising.at_sea import AtSea, at_sea
 from oakum.lift.raising.context import PlanContext
 from oakum.lift.raising.fingerprint import fingerprint
 from oakum.lift.raising.gear_use import gear_items, gear_uses, wll_questions
@@ -18,12 +17,12 @@ from oakum.lift.raising.loads import Draw, drawn_loads
 from oakum.lift.raising.plan import GearItem, Hazard, RaisingPlan, RoleHeld, Step, TurningAnswer
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.raising.roles import roles_held, two_places
+from oakum.lift.raising.sea_words import crossing_words
 from oakum.lift.raising.solved import Asked, Before, Solved, ranked, solve, solve_again
 from oakum.lift.raising.steps import build_steps, steps_left_out
 from oakum.lift.raising.trial import trial_lift
 from oakum.lift.raising.turned import turned_on_the_bed, turning_checks, turning_objections
 from oakum.lift.raising.views import views
-from oakum.lift.weights.conditioning import Use, condition
 from oakum.lift.weights.weighing import Weighing
 
 
@@ -51,8 +50,16 @@ def raising_plan(
     roles = roles_held(rig, context.roles, context.on)
     hazards = hazards_asked(context.hazards)
     trial = trial_lift(rig, asked.draw, asked.light)
-    steps = build_steps(rig, weighing, trial, context.minutes, relief=_relief(rig, solved, asked.draw))
-    checks = ranked((*solved.checks, *turning_checks(turning)))
+    sea = at_sea(weighing, rig, context)
+    steps = build_steps(
+        rig,
+        weighing,
+        trial,
+        context.minutes,
+        relief=_relief(rig, solved, asked.draw),
+        sea=crossing_words(sea.seaway),
+    )
+    checks = ranked((*solved.checks, *turning_checks(turning), *sea.checks))
     standing = Standing(
         rig=rig,
         weight=weighing.report,
@@ -64,6 +71,8 @@ def raising_plan(
         in_situ=context.in_situ,
         steps=steps,
         blocked_by=context.blocked_by,
+        seaway=sea.seaway,
+        cradle=sea.cradle,
     )
     return RaisingPlan(
         title=weighing.report.title,
@@ -85,7 +94,7 @@ def raising_plan(
         trial=trial,
         helps=helps(rig, asked, weighing) if with_helps else (),
         stage=context.stage,
-        objections=_objections(weighing, rig, context, solved, turning, gear, roles, hazards),
+        objections=_objections(weighing, rig, context, solved, turning, sea, gear, roles, hazards),
         open_questions=_once(
             (rig.mark,) if rig.mark else (),
             weighing.report.open_questions,
@@ -93,6 +102,7 @@ def raising_plan(
             solved.beamed.open_questions,
             solved.bagged.open_questions,
             _turning_questions(turning),
+            sea.said("open_questions"),
             wll_questions(uses, context.gear),
             steps_left_out(rig, steps),
             context.open_questions,
@@ -104,6 +114,7 @@ def raising_plan(
             solved.beamed.assumptions,
             () if solved.bagged.answer is None else solved.bagged.answer.assumptions,
             _turning_said(turning, "assumptions"),
+            sea.said("assumptions"),
             (f"Rig: {rig.source}.",) if rig.source else (),
             _rigging_words(weighing, rig),
         ),
@@ -111,27 +122,32 @@ def raising_plan(
             weighing.report.cautions,
             () if solved.bagged.answer is None else solved.bagged.answer.cautions,
             _turning_said(turning, "cautions"),
+            sea.said("cautions"),
         ),
         not_covered=NOT_COVERED,
-        fingerprint=fingerprint(weighing.report, rig, gear, context.readings),
+        fingerprint=fingerprint(
+            weighing.report, rig, gear, context.readings, context.vessel, context.cradle
+        ),
         version=__version__,
         withdrawn=context.withdrawn,
         blocked_by=context.blocked_by,
         spreaders=solved.beamed.answers,
         rig=rig,
-        advice=solved.hung.advice,
+        advice=_once(solved.hung.advice, sea.said("advice")),
+        seaway=sea.seaway,
+        cradle=sea.cradle,
     )
 
 
 def solved_before(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Before:
     """Return a rig solved, so that changes of it are solved sooner."""
     asked = _asked(weighing, rig, context)
-    return Before(rig, asked, solve(rig, asked))
+    return Before(rig, asked, solve(rig, asked), at_sea(weighing, rig, context))
 
 
 def _asked(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Asked:
     rigging = None if rig.hook is None else rig.hook.rigging_kg
-    use = _light_use(weighing, context)
+    use = None if weighing.slack is weighing.use else weighing.slack
     return Asked(
         draw=drawn_loads(weighing.sums, weighing.use, rigging),
         light=None if use is None else drawn_loads(weighing.sums, use, rigging),
@@ -139,16 +155,6 @@ def _asked(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Asked:
         gear=context.gear,
         light_use=use,
     )
-
-
-def _light_use(weighing: Weighing, context: PlanContext) -> Use | None:
-    """Return how the draws are used by the lesser of readings that disagree, None where nothing disagrees."""
-    if len(context.readings) < 2:
-        return None
-    sums = weighing.sums
-    free = sums.submerged_kg - sums.rigging_submerged_kg
-    known = condition(free, context.readings, np.random.default_rng(weighing.report.seed))
-    return None if known.slack is known.hook else known.slack
 
 
 def _once(*lists: Iterable[str]) -> tuple[str, ...]:
@@ -170,6 +176,7 @@ def _objections(
     context: PlanContext,
     solved: Solved,
     turning: tuple[TurningAnswer, ...],
+    sea: AtSea,
     gear: tuple[GearItem, ...],
     roles: tuple[RoleHeld, ...],
     hazards: tuple[Hazard, ...],
@@ -181,6 +188,7 @@ def _objections(
         weighing.report.objections,
         solved.objections,
         turning_objections(turning),
+        sea.objections,
         (item.objection for item in gear if item.objection),
         (role.objection for role in roles if role.objection),
         two_places(roles),

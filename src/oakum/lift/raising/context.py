@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from oakum.ground.estimate import Spread
+from oakum.lift.cradle.plan import CradlePlan
 from oakum.lift.raising.plan import GearItem, Hazard, RoleHeld, Stage
+from oakum.lift.vessel.papers import VesselPapers
 from oakum.lift.weights.report import CellReading
 
 
@@ -18,7 +20,8 @@ class PlanContext:
     not left where it is, None where no decision is recorded. `readings` are the load-cell readings the
     weighing rests on: where they disagree, the bags take the lesser of them against running away. `minutes`
     are learnt from earlier lifts, by step key, in minutes. `blocked_by` are open questions on mass or gear,
-    each with who must settle it.
+    each with who must settle it. `vessel`: papers of the vessel that the rig file names; `cradle` of the find; None:
+    not known.
     """
 
     on: str
@@ -33,3 +36,5 @@ class PlanContext:
     blocked_by: tuple[str, ...] = ()
     open_questions: tuple[str, ...] = ()
     withdrawn: str | None = None
+    vessel: VesselPapers | None = None
+    cradle: CradlePlan | None = None

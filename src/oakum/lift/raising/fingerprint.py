@@ -1,4 +1,4 @@
-"""What a plan rests on, as one number: a released plan is released for this mass, this rig, this gear only."""
+"""What a plan rests on, as one number: a release is for this mass, rig, gear, vessel and cradle only."""
 
 from __future__ import annotations
 
@@ -10,8 +10,10 @@ from typing import Any
 
 import numpy as np
 
+from oakum.lift.cradle.plan import CradlePlan
 from oakum.lift.raising.plan import GearItem
 from oakum.lift.raising.rig_plan import RigPlan
+from oakum.lift.vessel.papers import VesselPapers
 from oakum.lift.weights.report import CellReading, WeightReport
 
 _LEFT_OUT = frozenset(
@@ -22,9 +24,17 @@ _OF_THE_RIG = frozenset({"steps", "roles", "weather", "reception", "set_down", "
 
 
 def fingerprint(
-    report: WeightReport, rig: RigPlan, gear: Iterable[GearItem], readings: Iterable[CellReading]
+    report: WeightReport,
+    rig: RigPlan,
+    gear: Iterable[GearItem],
+    readings: Iterable[CellReading],
+    vessel: VesselPapers | None = None,
+    cradle: CradlePlan | None = None,
 ) -> str:
-    """Return 64 hexadecimal digits over body, readings, rig and gear; words, lines and draws are left out."""
+    """Return 64 hexadecimal digits over body, readings, rig, gear, vessel and cradle.
+
+    Words, lines and draws are left out.
+    """
     used = sorted(
         ({**_plain(item), "objection": item.objection is not None} for item in gear),
         key=lambda item: str(item["key"]),
@@ -35,6 +45,8 @@ def fingerprint(
         "readings": [_plain(reading) for reading in readings],
         "rig": _plain(rig),
         "gear": used,
+        "vessel": _plain(vessel),
+        "cradle": _plain(cradle),
     }
     text = json.dumps(rests_on, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
     return sha256(text.encode("ascii")).hexdigest()

@@ -10,9 +10,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from oakum.lift.checks import Check
+from oakum.lift.cradle.report import CradleReport
+from oakum.lift.raising.go_at_sea import lines_at_sea
 from oakum.lift.raising.plan import Answer, GearItem, GoLine, Hazard, RoleHeld, Step
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.raising.roles import CELL, CONSERVATOR, DIVE_LEADER, HOIST, LEADER
+from oakum.lift.seaway import SeawayAnswer
 from oakum.lift.weights.report import WeightReport
 
 
@@ -30,20 +33,23 @@ class Standing:
     in_situ: str | None
     steps: Sequence[Step]
     blocked_by: Sequence[str]
+    seaway: SeawayAnswer | None = None
+    cradle: CradleReport | None = None
 
 
 NOT_COVERED = (
-    "The sea is not in this plan yet: no force of waves on the load in the splash zone, no slack line by them, no "
-    "limit of wave height.",
-    "The vessel is not in this plan yet: no heel, freeboard or stability under the hook load.",
-    "Cradle and frame are not in this plan yet: no strength, deflection or bearing pressure of what carries the "
-    "object.",
+    "Mooring and holding of the vessel, her deck and the foundation of crane or derrick under the load.",
+    "Current: its pull on the load, its lines and the divers.",
+    "Swing of the load in the air as the vessel moves, and what it may strike.",
+    "Waves from two directions at once, and the vessel's shelter or reflection of them.",
+    "How the object itself bears its own weight: cracks, joints and crust are judged by the conservator.",
 )
+"""What a lift meets and no number of this plan answers."""
 
 
 def go_no_go(s: Standing) -> tuple[GoLine, ...]:
     """Return the list, in the order it is read out."""
-    return (*_computed(s), *_answered(s), *_not_covered(), *_on_the_day(s))
+    return (*_computed(s), *lines_at_sea(s.seaway, s.cradle), *_answered(s), *_on_the_day(s))
 
 
 def _line(key: str, words: str, answer: Answer, by: str, why: str = "") -> GoLine:
@@ -175,17 +181,6 @@ def _known(key: str, words: str, value: object, by: str, answer: Answer) -> GoLi
     return _line(
         key, words, answer if value else "not known", by, "" if value else "the rig file does not say"
     )
-
-
-def _not_covered() -> list[GoLine]:
-    elsewhere = "this plan does not cover it yet: answer it elsewhere, in writing"
-    return [
-        _line(
-            "sea", "forces of the sea on the load, and no slack line by them", "not known", LEADER, elsewhere
-        ),
-        _line("vessel", "heel, freeboard and stability under the hook load", "not known", HOIST, elsewhere),
-        _line("cradle", "cradle and frame carry the object in air", "not known", CONSERVATOR, elsewhere),
-    ]
 
 
 def _on_the_day(s: Standing) -> list[GoLine]:

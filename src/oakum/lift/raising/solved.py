@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from oakum.lift.checks import Check
+from oakum.lift.raising.at_sea import AtSea
 from oakum.lift.raising.bagged import Bagged, lift_on_bags
 from oakum.lift.raising.beamed import Beamed, hang_on_spreader
 from oakum.lift.raising.hung import Hung, hang_on_legs, hook_check
@@ -73,6 +74,7 @@ class Before:
     rig: RigPlan
     asked: Asked
     solved: Solved
+    at_sea: AtSea
 
 
 def solve_again(rig: RigPlan, before: Before) -> Solved:

@@ -65,14 +65,15 @@ def build_steps(
     learnt: Mapping[str, Spread],
     *,
     relief: str = "",
+    sea: str = "",
 ) -> tuple[Step, ...]:
     """Return the steps with the rig file's words and minutes put in, numbered from 1.
 
     `learnt` are minutes of earlier lifts, by key; what the rig file says goes before them. `relief` is what
-    the load cell shows with relieving bags full.
+    the load cell shows with relieving bags full, `sea` what the sea may be at the crossing, in words.
     """
     drained = draining(weighing)
-    made = _before(rig, trial) + _up(rig, relief) + _through(rig, drained)
+    made = _before(rig, trial) + _up(rig, relief) + _through(rig, drained, sea)
     said = {step.key: step for step in rig.work.steps}
     steps = [_said(step, said.get(step.key), learnt) for step in made]
     keys = {step.key for step in steps}
@@ -281,7 +282,7 @@ def _up(rig: RigPlan, relief: str) -> list[Step]:
     return made
 
 
-def _through(rig: RigPlan, drained: Draining) -> list[Step]:
+def _through(rig: RigPlan, drained: Draining, sea: str) -> list[Step]:
     wet = ", ".join(role.role for role in roles_needed(rig) if role.in_water is not False)
     reception = rig.work.reception or "not known"
     end = [
@@ -304,7 +305,7 @@ def _through(rig: RigPlan, drained: Draining) -> list[Step]:
             "Through the surface",
             "One steady hoist, without a stop between the water and clear of it; taglines held.",
             HOIST,
-            "hook load against height; slack line; pendulum",
+            f"hook load against height; slack line; pendulum{'; ' + sea if sea else ''}",
             "before the top breaks the surface: lower to the pause; after it: go on, never stop half out",
             "out",
         ),

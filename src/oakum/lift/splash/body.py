@@ -81,8 +81,8 @@ class SplashBody:
     `mass_kg` (n,): all that hangs in air but water in hollows; `volume_share` (n,): the draw's displacement
     over the sum of the parts' volumes. They are draws, with `weights` (n,) or None, or with `is_range` the two
     ends (P5, P95) of what is known, of which each check takes its worse. `longest_m` is the greatest
-    horizontal size. `rising_m3` (k,): volume of all parts under water at evenly spaced heights of the surface, from 0 to
-    the height of the body; None: each part takes its own on evenly.
+    horizontal size. `rising_m3` (k,): volume of all parts under water with the surface at evenly spaced heights, from
+    0 to the height of the body; None: each part takes its own on evenly.
     """
 
     parts: tuple[Part, ...]

@@ -17,6 +17,7 @@ from oakum.lift.vessel.criteria import (
 )
 from oakum.lift.vessel.derrick import Derrick, DerrickForces, derrick_forces, tip_height_m
 from oakum.lift.vessel.errors import VesselError
+from oakum.lift.vessel.examples import example_vessel
 from oakum.lift.vessel.limits import (
     Boom,
     chart_load_kg,
@@ -109,6 +110,7 @@ __all__ = [
     "derrick_forces",
     "edge_drop_m",
     "energy_m",
+    "example_vessel",
     "first_roll_rad",
     "free_surface_m",
     "gm_by_heel_m",
