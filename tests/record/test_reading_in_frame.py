@@ -34,7 +34,7 @@ def test_two_readings_of_the_find_in_its_frame_that_differ_are_an_open_question(
         ids = [_entered(logbook, find, text, True) for text in ("700 ± 5 kg", "800 ± 5 kg")]
         (question,) = logbook.open_questions(find)
         assert question.key == "reading:hook load:submerged, in its frame" and set(question.entries) == set(ids)
-        settled = {"quantity": HOOK_LOAD, "state": "submerged, in its frame", "text": "700 ± 5 kg"}
+        settled = {"quantity": HOOK_LOAD, "state": UNDER_WATER, "text": "700 ± 5 kg", "frame": True}
         value = settled | {"value": "700", "unit": "kg", "sd": "5"}
         anna = logbook.add_person("Anna Example", "director").id
         logbook.append(

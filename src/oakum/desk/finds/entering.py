@@ -165,7 +165,7 @@ def _settled_reading(logbook: Logbook, question: OpenQuestion, text: str) -> dic
     """Return the reading that shall hold: one of those that stand, or a new text with its unit."""
     _, quantity, state = question.key.split(":", 2)
     standing = logbook.readings(question.subject, quantity, state)
-    keep = ("quantity", "state", "text", "value", "unit", "sd", "gear")
+    keep = ("quantity", "state", "text", "value", "unit", "sd", "gear", "frame")
     for one in standing:
         if one.text.strip() == text.strip():
             source = one.entry.body.get("reading") or one.entry.body

@@ -91,9 +91,7 @@ def of_entry(entry: Entry) -> Reading:
     sd = body.get("sd")
     gear = body.get("gear") or {}
     state, frame = body["state"], body.get("frame")
-    if settled:
-        frame = state.endswith(IN_ITS_FRAME)  # who settles it settles the one or the other
-    elif frame:
+    if frame:
         state += IN_ITS_FRAME
     return Reading(
         entry=entry,

@@ -201,10 +201,10 @@ def be_fields(value: Any) -> str | None:
 def be_settled(value: Any) -> str | None:
     """The value that shall hold for a quantity in a state."""
     if not isinstance(value, dict):
-        return "expected {quantity, state, text, value, unit} and, if known, sd and gear"
+        return "expected {quantity, state, text, value, unit} and, if known, sd, gear and frame"
     needs = {"quantity": be_text, "state": be_text, "text": be_text, "value": be_decimal, "unit": be_si_unit}
     wrong = [f"{key} missing" for key in needs if key not in value]
-    wrong += [f"{key} not expected" for key in value if key not in needs and key not in ("sd", "gear")]
+    wrong += [f"{key} not expected" for key in value if key not in needs and key not in ("sd", "gear", "frame")]
     wrong += [
         f"{key}: {said}" for key, check in needs.items() if key in value and (said := check(value[key]))
     ]
@@ -212,6 +212,8 @@ def be_settled(value: Any) -> str | None:
         wrong.append(f"sd: {said}")
     if "gear" in value and (said := be_mass(value["gear"])):
         wrong.append(f"gear: {said}")
+    if "frame" in value and type(value["frame"]) is not bool:
+        wrong.append("frame: expected true or false")
     return ", ".join(wrong) or None
 
 
