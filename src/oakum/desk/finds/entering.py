@@ -8,7 +8,7 @@ from typing import Any
 
 from oakum.desk.finds.measures import FIELD_DIMENSIONS, measure_of
 from oakum.ground.errors import OakumError
-from oakum.record import Entry, Find, Logbook, OpenQuestion
+from oakum.record import IN_ITS_FRAME, Entry, Find, Logbook, OpenQuestion
 from oakum.record.finds.questions import value_words
 
 INTAKE_FIELDS = (
@@ -175,4 +175,8 @@ def _settled_reading(logbook: Logbook, question: OpenQuestion, text: str) -> dic
         measure = measure_of(text, dimension[standing[0].unit])
     except ValueError as error:
         raise FieldErrors({"value": str(error)}) from None
-    return {"quantity": quantity, "state": state} | {key: measure[key] for key in keep if key in measure}
+    said: dict[str, Any] = {"quantity": quantity, "state": state.removesuffix(IN_ITS_FRAME)}
+    frames = {one.frame for one in standing}
+    if len(frames) == 1 and None not in frames:
+        said["frame"] = standing[0].frame
+    return said | {key: measure[key] for key in keep if key in measure}
