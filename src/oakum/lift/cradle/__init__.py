@@ -15,6 +15,7 @@ from oakum.lift.cradle.beds import (
     shares_on_springs,
     strain_at_depth,
 )
+from oakum.lift.cradle.built import BuildStep, Built, built
 from oakum.lift.cradle.cradle_file import CradleFileError, parse_cradle
 from oakum.lift.cradle.cutting import (
     Assembly,
@@ -27,6 +28,7 @@ from oakum.lift.cradle.cutting import (
     end_cuts,
 )
 from oakum.lift.cradle.errors import CradleError
+from oakum.lift.cradle.examples import STARTING_CRADLES, StartingCradle, starting_cradle
 from oakum.lift.cradle.frame import Frame, Member, MemberKind, TubeEnds
 from oakum.lift.cradle.frame_answer import CradleAnswer, MemberUse, StandLoad, StateAnswer
 from oakum.lift.cradle.frame_parts import (
@@ -106,11 +108,14 @@ from oakum.lift.cradle.timber import (
 
 __all__ = [
     "DURATIONS",
+    "STARTING_CRADLES",
     "AddedMassInput",
     "Assembly",
     "Beam",
     "BeamResult",
     "Bearing",
+    "BuildStep",
+    "Built",
     "ComesOut",
     "CradleAnswer",
     "CradleError",
@@ -151,6 +156,7 @@ __all__ = [
     "SpreadLoad",
     "Stand",
     "StandLoad",
+    "StartingCradle",
     "StateAnswer",
     "StateKey",
     "SteelGrade",
@@ -168,6 +174,7 @@ __all__ = [
     "assembly",
     "bearing_check",
     "boyle_strain",
+    "built",
     "chi",
     "cradle_report",
     "cutting_list",
@@ -203,6 +210,7 @@ __all__ = [
     "solve_beam",
     "solve_network",
     "squeeze_n",
+    "starting_cradle",
     "steel_grade",
     "steel_stresses",
     "strain_at_depth",
