@@ -49,6 +49,9 @@ def amounts_words(check: Check, cell_unit: str) -> str:
         bears = None if check.capacity is None else reading(check.capacity * scale, cell_unit)
     else:
         unit, factor = _SHOWN.get(check.unit, (check.unit, 1.0))
+        if check.unit == "Pa":  # wood and steel in the unit of their tables, what presses on a find in kPa
+            hard = max(check.demand, check.capacity or 0.0) >= 1e6
+            unit, factor = ("N/mm\u00b2", 1e-6) if hard else ("kPa", 1e-3)
         asked = figure(check.demand * factor)
         bears = None if check.capacity is None else figure(check.capacity * factor)
     tail = unit if unit == "°" or not unit else f" {unit}"

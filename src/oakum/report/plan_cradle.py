@@ -1,0 +1,158 @@
+"""Tables and sentences of a cradle: its states, what stands where, straps, pads, beds, tray, and what to saw."""
+
+from __future__ import annotations
+
+from oakum.draw.forces import in_unit, reading, unit_words
+from oakum.draw.rows import Rows, figure, spread_figures
+from oakum.draw.utilisation import percent_words
+from oakum.ground.estimate import Spread
+from oakum.ground.gravity import G_M_S2
+from oakum.lift.checks import Check
+from oakum.lift.cradle import CuttingList, LimpAnswer, cutting_list
+from oakum.lift.cradle.report import CradleReport, PadReport, StrapsIn
+
+NONE_PLANNED = "No cradle is described: what carries the find in water, clear, on deck and on the road is not known."
+_STATES = {"in water": "in the water", "clear": "clear of the water", "on deck": "on deck", "on lorry": "on the lorry"}
+
+
+def state_words(key: str) -> str:
+    """Return a state as it is said."""
+    return _STATES.get(key, key)
+
+
+def cradle_lead(report: CradleReport) -> str:
+    """Say in one sentence what of the cradle is used most."""
+    check = report.governing
+    if check is None:
+        return "Nothing of the cradle could be checked."
+    where = f": objection: {check.objection}" if check.objection else ""
+    return f"Used most: {check.title}, {percent_words(check)}{where}."
+
+
+def state_rows(report: CradleReport, cell_unit: str) -> Rows:
+    """Return the frame state by state: weight of the find, what is used most, greatest sag."""
+    unit = unit_words(cell_unit)
+    lines = []
+    for state in () if report.frame is None else report.frame.states:
+        low, best, high = spread_figures(in_unit(state.find_n, cell_unit))
+        most = state.governing
+        sag = max((m.sag_m for m in state.members), default=None)
+        said = "; ".join(state.objections)
+        lines.append(
+            (
+                state_words(state.key),
+                f"{best} ({low} to {high})",
+                "nothing checked" if most is None else f"{most.title}, {percent_words(most)}",
+                "not known" if sag is None else figure(1000 * sag),
+                said or "none found",
+            )
+        )
+    head = ("state", f"find, likely (P5 to P95), {unit}", "used most", "greatest sag, mm", "objection")
+    return Rows("The frame, state by state", head, tuple(lines))
+
+
+def stand_rows(report: CradleReport, cell_unit: str) -> Rows:
+    """Return what every lifting point and every support carries at most, state by state."""
+    unit = unit_words(cell_unit)
+    lines = tuple(
+        (f"{stand.name}, {state_words(state.key)}", stand.member, reading(stand.force_n / G_M_S2, cell_unit))
+        for state in (() if report.frame is None else report.frame.states)
+        for stand in state.stands
+    )
+    return Rows("What holds the frame up", ("point and state", "under", f"carries at most (P95), {unit}"), lines)
+
+
+def cut_of(report: CradleReport) -> CuttingList | None:
+    """Return the cutting list of the frame, None where there is no frame."""
+    plan = report.plan
+    return None if plan.frame is None else cutting_list(plan.frame, plan.stock(), plan.kerf_m)
+
+
+def cut_rows(cut: CuttingList) -> Rows:
+    """Return the cutting list: how many, of what, how long over the long points, how the ends are sawn."""
+    lines = []
+    for line in cut.lines:
+        angles = [f"{a:.0f}\u00b0" if a else "square" for a in (line.start_off_deg, line.end_off_deg)]
+        ends = "square" if angles == ["square", "square"] else " and ".join(angles) + " off square"
+        if line.parallel is not None:
+            ends += ", cuts parallel" if line.parallel else ", cuts leaning against each other"
+        lines.append(
+            (
+                f"{line.count} \u00d7 {line.section}",
+                line.material,
+                f"{1000 * line.length_m:,.0f}",
+                ends,
+                ", ".join(line.members),
+            )
+        )
+    head = ("pieces and section", "material", "length over the long points, mm", "ends", "becomes")
+    return Rows("What to saw", head, tuple(lines))
+
+
+def stock_lines(cut: CuttingList) -> tuple[str, ...]:
+    """Say what to buy and what is sawn from each length, then what could not be planned."""
+    said = []
+    for use in dict.fromkeys(cut.stock):
+        pieces = " + ".join(f"{1000 * p:,.0f}" for p in use.pieces_m)
+        said.append(
+            f"{cut.stock.count(use)} length{'s' if cut.stock.count(use) > 1 else ''} of {use.section} {use.material}, "
+            f"{use.stock_m:g} m: {pieces} mm, {1000 * use.left_m:,.0f} mm left"
+        )
+    totals = [f"in all {total:.1f} m of {section} {material}" for section, material, total in cut.totals_m]
+    return (*said, *totals, *(f"objection: {o}" for o in cut.objections))
+
+
+def touch_lines(report: CradleReport, cell_unit: str) -> tuple[str, ...]:
+    """Say what straps, pads, beds and tray do to the find, and what could not be answered."""
+    said = [_strap(one, cell_unit) for one in report.straps]
+    said += [_pad(one) for one in report.pads]
+    said += [_bearing(check) for check in report.bearings]
+    if report.tray is not None:
+        said += _tray(report.tray)
+    said += [f"{part}: could not be answered: {why}" for part, why in report.refused]
+    return tuple(said)
+
+
+def _strap(one: StrapsIn, cell_unit: str) -> str:
+    answer = one.answer
+    places = ", ".join(f"{p:.2f} m" for p in answer.places_m)
+    pull = in_unit(answer.tension_n, cell_unit)
+    press = "pressure not known" if answer.worst_pa is None else f"the hardest presses with {_kpa(answer.worst_pa)}"
+    needed = "not known how many are needed" if answer.needed is None else f"{answer.needed} needed"
+    return f"straps {one.state}: {len(answer.places_m)} at {places}; each pulls {pull.words()}; {press}; {needed}"
+
+
+def _pad(one: PadReport) -> str:
+    pad = one.pad
+    said = f"{pad.count} pads \u201c{pad.foam.name}\u201d, {1000 * pad.foam.thickness_m:.0f} mm thick"
+    if one.depth is not None and one.depth.gap_m is not None:
+        low, high = (f"{1000 * v:.0f}" for v in one.depth.gap_m)
+        loss = f"{low} mm" if low == high else f"{low} to {high} mm"
+        said += f": {loss} thinner at depth, so loose by that where they were fitted above"
+    if one.air_pa is not None:
+        said += f"; in air pressed with {one.air_pa / 1000:.1f} kPa"
+        if one.air_strain is not None:
+            said += f", {100 * one.air_strain:.0f} % of their thickness"
+    return said
+
+
+def _bearing(check: Check) -> str:
+    if check.capacity is None:
+        return f"{check.title}: {check.demand / 1000:.1f} kPa; what it may be pressed with is not known"
+    return f"{check.title}: {check.demand / 1000:.1f} of {check.capacity / 1000:.1f} kPa, said by the user"
+
+
+def _tray(answer: LimpAnswer) -> list[str]:
+    said = [f"tray: the find is {answer.air_over_water:.1f} times heavier in air; never lift it out unsupported"]
+    for state, found in (("in water", answer.in_water), ("in air", answer.in_air)):
+        sag = "sag not known" if found.sag_m is None else f"sags {1000 * found.sag_m:.1f} mm between the bars"
+        apart = "how far apart the bars may lie is not known"
+        if found.spacing_m is not None:
+            apart = f"bars at most {1000 * found.spacing_m:.0f} mm apart"
+        said.append(f"tray {state}: {sag}; {apart}")
+    return said
+
+
+def _kpa(spread: Spread) -> str:
+    low, high = spread.p5 / 1000, spread.p95 / 1000
+    return f"{spread.best / 1000:.3g} kPa" if low == high else f"{spread.best / 1000:.3g} kPa ({low:.3g} to {high:.3g})"
