@@ -58,7 +58,7 @@ def chart_checks(lift: VesselLift, heel: Array | None, found: Findings) -> Chart
             "no load chart: what crane or derrick bears at this radius is not known",
         )
         return ChartFound()
-    found.questions += [f'chart "{chart.name}", {note.words}' for note in chart.notes]
+    found.questions += [f'chart "{chart.name}", {note.words}' for note in chart.notes if note.why != "blank"]
     factor = chart.factor_in(lift.waters)
     if factor is None:
         found.objections.append(_no_factor(chart.name, chart.holds_in, lift.waters))

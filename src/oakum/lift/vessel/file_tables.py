@@ -133,7 +133,9 @@ def _motions(cursor: Cursor, reading: VesselReading) -> Motions | None:
     except ValueError as error:
         cursor.problem(_key_of(str(error)), f"{table[0]}: {error}")
         return None
-    reading.questions += [f'motions "{name}", {table[0]}, {note.words}' for note in found.notes]
+    reading.questions += [
+        f'motions "{name}", {table[0]}, {note.words}' for note in found.notes if note.why != "blank"
+    ]
     return _sourced(found, reading, source)
 
 

@@ -44,9 +44,7 @@ def read_motions(
     for row in rows[at + 1 :]:
         period, why = _value(row, columns["period"], "period", units["period"])
         if period is None:
-            notes.append(
-                RowNote(row.number, "blank" if row.is_blank else f'no period ({why}): "{row.words}"')
-            )
+            notes.append(RowNote(row.number, _no_period(row, columns["period"], why)))
             continue
         values = []
         for what in columns:
@@ -108,6 +106,14 @@ def _headings(rows: tuple[TypedRow, ...], name: str) -> tuple[int, dict[str, int
         f'motions "{name}": no row names period, heave and roll; write headings such as "period (s), heave (m/m), '
         'roll (deg/m)"'
     )
+
+
+def _no_period(row: TypedRow, column: int, why: str) -> str:
+    if row.is_blank:
+        return "blank"
+    if not any(c.isdigit() for c in row.cell(column)[:3]):
+        return f'no period, taken as a footnote; read it yourself: "{row.words}"'
+    return f'no period ({why}): "{row.words}"'
 
 
 def _check_unit(name: str, what: str, unit: str) -> None:
