@@ -1,0 +1,102 @@
+"""Sea, vessel and cradle under the load of this lift: what the plan asks them, and what they answer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from oakum.ground.gravity import G_M_S2
+from oakum.lift.checks import Check
+from oakum.lift.cradle import CradleLoads, CradleReport, cradle_report
+from oakum.lift.raising.context import PlanContext
+from oakum.lift.raising.rig_plan import RigPlan
+from oakum.lift.seaway import SeawayAnswer
+from oakum.lift.weights.hanging import points
+from oakum.lift.weights.sums import without_frame
+from oakum.lift.weights.weighing import Weighing
+
+NO_SEA = (
+    "the sea of the lift is not described: no force of waves on the load, no limit of wave height and no vessel; write "
+    "[seaway] in the rig file"
+)
+NO_CRADLE = "no cradle is described: not known what carries it in air, on deck and on the road"
+_CRADLE = "cradle: "
+
+
+@dataclass(frozen=True, slots=True)
+class AtSea:
+    """What sea and cradle answer; None where nothing describes them."""
+
+    seaway: SeawayAnswer | None
+    cradle: CradleReport | None
+
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """All checks; those of the cradle say so in key and title."""
+        sea = () if self.seaway is None else self.seaway.checks
+        cradle = () if self.cradle is None else self.cradle.checks
+        return (
+            *sea,
+            *(replace(c, key=f"cradle:{c.key}", title=_CRADLE + c.title, objection=_of(c.objection)) for c in cradle),
+        )
+
+    @property
+    def objections(self) -> tuple[str, ...]:
+        """All objections, with what is not described at all."""
+        sea = (NO_SEA,) if self.seaway is None else self.seaway.objections
+        cradle = (NO_CRADLE,) if self.cradle is None else self._cradle("objections")
+        return (*sea, *cradle)
+
+    def said(self, what: str) -> tuple[str, ...]:
+        """Return the open questions, assumptions, cautions or advice of both."""
+        sea: Iterable[str] = () if self.seaway is None else getattr(self.seaway, what)
+        return (*sea, *self._cradle(what))
+
+    def _cradle(self, what: str) -> tuple[str, ...]:
+        return () if self.cradle is None else tuple(_CRADLE + w for w in getattr(self.cradle, what))
+
+
+def _of(objection: str | None) -> str | None:
+    return None if objection is None else _CRADLE + objection
+
+
+def cradle_under(weighing: Weighing, rig: RigPlan, context: PlanContext) -> CradleReport | None:
+    """Return what the cradle bears under the find, without its own frame and the rigging; None without a cradle."""
+    if context.cradle is None:
+        return None
+    return cradle_report(context.cradle, cradle_loads(weighing, rig))
+
+
+def cradle_loads(weighing: Weighing, rig: RigPlan) -> CradleLoads:
+    """Return the find as the cradle feels it, raised from the depth the rig says."""
+    return loads_from(weighing, bed_depth_m(rig))
+
+
+def loads_from(weighing: Weighing, depth_m: float | None) -> CradleLoads:
+    """Return the find as the cradle feels it, by the heavier use of the draws; `depth_m` None: not known."""
+    find = without_frame(weighing.sums)
+    found = points(find)
+    extra = 0.0 if weighing.use.extra_kg is None else weighing.use.extra_kg
+    water = find.submerged_kg - find.rigging_submerged_kg + extra
+    air = find.mass_kg + find.water_clear_kg - find.rigging_kg + extra
+    return CradleLoads(
+        water_n=water * G_M_S2,
+        air_n=air * G_M_S2,
+        centre_water_m=found.hanging[:, :2],
+        centre_air_m=found.gravity_in_air[:, :2],
+        weights=weighing.use.weights,
+        water_kg_m3=weighing.report.water_density_kg_m3.best,
+        depth_m=depth_m,
+    )
+
+
+def bed_depth_m(rig: RigPlan) -> float | None:
+    """Return the depth the find is raised from: as the bags say, else that of the water at the lift."""
+    if rig.bags is not None:
+        return rig.bags.bed_depth_m
+    return None if rig.sea is None else rig.sea.depth_m
+
+
+def at_sea(weighing: Weighing, rig: RigPlan, context: PlanContext, kept: AtSea | None = None) -> AtSea:
+    """Return what sea and cradle answer; `kept`: what is taken over instead of being asked again."""
+    return AtSea(None, cradle_under(weighing, rig, context)) if kept is None else kept
