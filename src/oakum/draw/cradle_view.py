@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -18,7 +19,7 @@ Array = NDArray[np.float64]
 Box = tuple[float, float, float, float]
 
 _ALONG = (0.5, 0.36, 0.64, 0.24, 0.76, 0.14, 0.86, 0.06, 0.94)
-_AROUND = [(r, a) for r in (1.8, 2.8, 3.8, 5.0, 6.5) for a in range(0, 360, 30)]
+_AROUND = [(r, a) for r in (2.4, 3.4, 4.4, 5.6, 7.0) for a in range(-60, 300, 30)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,40 +94,34 @@ def drawn_members(
 def labels(
     members: tuple[Member, ...], view: CradleView, paper: Paper, theme: Theme, words: Mapping[str, str], room: Box
 ) -> str:
-    """Write the words of each member on it where it is seen, else beside it with a line; without room it is left out."""
+    """Write the words of each member on it where its middle line is seen, else beside it with a line.
+
+    Members that lie behind each other share their words, the nearest first; what has no room is left out.
+    """
     size = theme.text_size
     shown = nearest_last(members, view)
     shapes = [np.array([paper.at(p) for p in outline(m, view)]) for m in shown]
     taken: list[Box] = []
     parts = []
+    said: set[str] = set()
     for k in reversed(range(len(shown))):
-        member = shown[k]
-        if member.name not in words:
+        behind = [i for i in range(k, -1, -1) if _same(shapes[i], shapes[k])]
+        names = [shown[i].name for i in behind if shown[i].name in words and shown[i].name not in said]
+        on_line, beside = _seen(shown[k], view, paper, shapes[k + 1 :])
+        if shown[k].name not in names or not (on_line or beside):
             continue
-        said = words[member.name]
-        half = 0.5 * theme.text_width(said) + 1.5, 0.5 * size + 0.5
-        start, end = (
-            np.array(paper.at((p[view.right], p[view.up]))) for p in (member.start_m, member.end_m)
-        )
-        across = _across(member, view) * paper.k
-        seen = [
-            point
-            for side in (0.0, 0.42, -0.42)
-            for point in (start + t * (end - start) + side * across for t in _ALONG)
-            if not any(_inside(point, s) for s in shapes[k + 1 :])
-        ]
-        if not seen:
-            continue
-        place, leads = _free(seen, half, taken, room, size)
+        said |= set(names)
+        together = ", ".join(words[n] for n in names)
+        half = 0.5 * theme.text_width(together) + 1.5, 0.5 * size + 0.5
+        place, leads = _free(on_line, (on_line or beside)[0], half, taken, room, size)
         if place is None:
             continue
-        box = (place[0] - half[0], place[1] - half[1], place[0] + half[0], place[1] + half[1])
-        taken.append(box)
-        if leads:
-            parts.append(svg.polyline([(float(seen[0][0]), float(seen[0][1])), place], fill="none", stroke=theme.soft, stroke_width=0.5))
-            parts.append(svg.element("circle", cx=float(seen[0][0]), cy=float(seen[0][1]), r=1.3, fill=theme.ink))
+        taken.append(_box(place, half))
+        if leads is not None:
+            parts.append(svg.polyline([leads, place], fill="none", stroke=theme.soft, stroke_width=0.5))
+            parts.append(svg.element("circle", cx=leads[0], cy=leads[1], r=1.4, fill=theme.ink))
         parts.append(
-            haloed(place[0], place[1] + 0.36 * size, said, theme, text_anchor="middle", font_weight="600")
+            haloed(place[0], place[1] + 0.36 * size, together, theme, text_anchor="middle", font_weight="600")
         )
     return svg.group(*parts, font_size=size, class_="marks")
 
@@ -139,22 +134,47 @@ def _across(member: Member, view: CradleView) -> Array:
     return max(flat, key=lambda v: float(np.hypot(*v)))
 
 
+def _seen(
+    member: Member, view: CradleView, paper: Paper, nearer: list[Array]
+) -> tuple[list[svg.Point], list[svg.Point]]:
+    """Return points of a member that nothing nearer hides: on its middle line, and along its sides."""
+    start, end = (np.array(paper.at((p[view.right], p[view.up]))) for p in (member.start_m, member.end_m))
+    across = _across(member, view) * paper.k
+
+    def clear(side: float) -> list[svg.Point]:
+        points = [start + t * (end - start) + side * across for t in _ALONG]
+        return [(float(p[0]), float(p[1])) for p in points if not any(_inside(p, s) for s in nearer)]
+
+    return clear(0.0), clear(0.42) + clear(-0.42)
+
+
 def _free(
-    seen: list[Array], half: tuple[float, float], taken: list[Box], room: Box, size: float
-) -> tuple[tuple[float, float] | None, bool]:
-    """Return the first free place on the member, else beside it, and whether it needs a line."""
-    places = [((float(p[0]), float(p[1])), False) for p in seen]
-    at = seen[0]
+    on_line: list[svg.Point],
+    at: svg.Point,
+    half: tuple[float, float],
+    taken: list[Box],
+    room: Box,
+    size: float,
+) -> tuple[svg.Point | None, svg.Point | None]:
+    """Return the first free place on the member, else one beside it and where its line begins."""
+    places: list[tuple[svg.Point, svg.Point | None]] = [(p, None) for p in on_line]
     for reach, angle in _AROUND:
-        turn = np.radians(angle)
-        x = float(at[0] + reach * size * np.cos(turn))
-        places.append(((x, float(at[1] + reach * size * np.sin(turn))), True))
+        turn = math.radians(angle)
+        places.append(((at[0] + reach * size * math.cos(turn), at[1] + reach * size * math.sin(turn)), at))
     for place, leads in places:
-        box = (place[0] - half[0], place[1] - half[1], place[0] + half[0], place[1] + half[1])
+        box = _box(place, half)
         fits = box[0] >= room[0] and box[1] >= room[1] and box[2] <= room[2] and box[3] <= room[3]
         if fits and not any(_meet(box, other) for other in taken):
             return place, leads
-    return None, False
+    return None, None
+
+
+def _box(place: svg.Point, half: tuple[float, float]) -> Box:
+    return place[0] - half[0], place[1] - half[1], place[0] + half[0], place[1] + half[1]
+
+
+def _same(a: Array, b: Array) -> bool:
+    return a.shape == b.shape and bool(np.allclose(a, b, atol=0.5))
 
 
 def _meet(a: Box, b: Box) -> bool:

@@ -5,6 +5,7 @@
 `plan_file.plan_file_pdf` and `plan_terminal.render_plan`. The PDF compiler is loaded when a sheet is asked for.
 """
 
+from oakum.report.cradle_sheet import cradle_sheet_pdf
 from oakum.report.deck_sheet import deck_sheet_pdf
 from oakum.report.intake_slip import INTAKE_SLIP_FIELDS, IntakeSlip, intake_slip_pdf
 from oakum.report.measuring_card import MEASURING_CARD_FIELDS, CardField, measuring_card_pdf
@@ -21,6 +22,7 @@ __all__ = [
     "CardField",
     "IntakeSlip",
     "SheetError",
+    "cradle_sheet_pdf",
     "deck_sheet_pdf",
     "intake_slip_pdf",
     "measuring_card_pdf",
