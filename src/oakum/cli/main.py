@@ -66,6 +66,12 @@ _PLAN: Commands = {
     "cell-log": ("afterwards:cell_log", "Keep the log of a load cell."),
     "after": ("afterwards:after", "Set what happened against the plan."),
 }
+_VESSEL: Commands = {
+    "add": ("vessel:add", "Enter a vessel from a vessel file and the tables beside it."),
+    "list": ("vessel:list_", "List the vessels."),
+    "show": ("vessel:show", "Show what the papers of a vessel say, and what they leave open."),
+    "chart": ("vessel:chart", "Read the load charts of a vessel at a radius."),
+}
 _LOG: Commands = {
     "list": ("log:list_", "List the newest entries: when, who, what."),
     "show": ("log:show", "Show one entry as it is hashed."),
@@ -98,6 +104,7 @@ _group("find", "The register of finds.", _FIND)
 _group("lift", "What a find weighs, in every state of its lift.", _LIFT)
 _group("log", "The logbook: what was entered, by whom, and what is still open.", _LOG)
 _group("plan", "The plan of a lift: rig, people, hazards, sheets, stages, what happened.", _PLAN)
+_group("vessel", "The vessels a lift may be made from: papers, load charts, motions.", _VESSEL)
 _group("gear", "The gear register with its papers.", _GEAR)
 _group("people", "Names and competences, beside the logbook and erasable.", _PEOPLE)
 _fill(app, _TOP)
