@@ -69,8 +69,10 @@ def _question(house: House, subject: str, key: str) -> OpenQuestion:
 
 
 def _about(house: House, question: OpenQuestion) -> str:
-    """Return the page of what the question is about: a piece of gear or a find."""
+    """Return the page of what the question is about: a piece of gear, a vessel or a find."""
     kinds = {house.logbook.entry(id).kind for id in question.entries}
+    if "vessel.described" in kinds:
+        return f"/lifts/vessels/{question.subject}"
     return f"/{'gear' if any(kind.startswith('gear.') for kind in kinds) else 'finds'}/{question.subject}"
 
 
