@@ -121,7 +121,7 @@ def joint_rows(built: Built, answer: CradleAnswer | None = None) -> Rows:
                 f"{built.marks[joint.first]} and {built.marks[joint.second]}",
                 joint.how if joint.angle_deg > 89.5 else f"{joint.how}, {joint.angle_deg:.0f}°",
                 f"{1000.0 * joint.first_at_m:,.0f} and {1000.0 * joint.second_at_m:,.0f}",
-                "not solved" if known is None else f"{known[0] / 1000.0:.1f}, {known[1]}",
+                "not reckoned" if known is None else f"{known[0] / 1000.0:.1f}, {known[1]}",
             )
         )
     head = ("joint", "pieces", "how they meet", "from the start of each (mm)", "greatest force (kN)")
@@ -129,11 +129,11 @@ def joint_rows(built: Built, answer: CradleAnswer | None = None) -> Rows:
 
 
 def sheet_scale(plan: CradlePlan, *, width_pt: float, height_pt: float) -> int:
-    """Return the one print scale at which the three views stand under each other in the room, points."""
+    """Return the one print scale at which each of the three views fits into the room, points."""
     assert plan.frame is not None
     sizes = [bounds(plan.frame.members, view) for view in VIEWS]
     wide = max(high[0] - low[0] for low, high in sizes)
-    tall = sum(high[1] - low[1] for low, high in sizes)
+    tall = max(high[1] - low[1] for low, high in sizes)
     by_width = print_scale(wide, width_pt / POINTS_PER_METRE)
     return max(by_width, print_scale(tall, height_pt / POINTS_PER_METRE))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import textwrap
+from dataclasses import replace
 from typing import Any
 
 from oakum.draw.cradle import (
@@ -16,15 +17,18 @@ from oakum.draw.cradle import (
 )
 from oakum.draw.rows import Rows
 from oakum.draw.theme import PRINT
-from oakum.draw.utilisation import utilisation_bars, utilisation_rows
+from oakum.draw.utilisation import rule_words, utilisation_bars, utilisation_rows
 from oakum.lift.cradle import Built, CradlePlan, CradleReport, CutLine, built
 from oakum.report import phrases
 from oakum.report.pdf import SheetError, compile_pdf
 from oakum.report.plan_cradle import touch_lines
 
 _ROOM_WIDTH_PT = 400.0
-_ROOM_HEIGHT_PT = 400.0  # three views under each other, without their measures
+_ROOM_HEIGHT_PT = 480.0  # one view, without its measures
 _CHECKS = 8
+_LISTED = 24
+_WET = replace(PRINT, text_size=11.0)
+"""Ink on paper with marks and measures that are still read wet."""
 NOT_WEIGHED = "Not weighed: what it bears under its find is not known."
 
 
@@ -63,7 +67,7 @@ def cradle_data(
         "objections": objections,
         "verdict": "" if objections else report.verdict if report is not None else "",
         "mark": plan.mark,
-        "notes": plan.notes,
+        "notes": " ".join(plan.notes.split()),
         "cut": [] if made is None else cut_lines(made),
         "buy": [] if made is None else buy_lines(made),
         "cut_objections": [] if made is None else list(made.cutting.objections),
@@ -76,6 +80,7 @@ def cradle_data(
         "touch": [] if report is None else list(touch_lines(report, "kg")),
         "bars": _bars(report),
         "checks": None if report is None else _rows(_check_rows(report)),
+        "rules": [] if report is None else list(dict.fromkeys(rule_words(c) for c in report.checks)),
         "advice": [] if report is None else list(report.advice),
         "questions": [] if report is None else list(report.open_questions),
         "cautions": [] if report is None else list(report.cautions),
@@ -163,7 +168,7 @@ def _drawings(plan: CradlePlan, made: Built) -> list[dict[str, Any]]:
     return [
         {
             "title": f"{view.words[:1].upper()}{view.words[1:]}",
-            "svg": assembly_drawing(plan, made, view, theme=PRINT, scale=scale),
+            "svg": assembly_drawing(plan, made, view, theme=_WET, scale=scale),
             "width": PRINT.width,
             "alt": f"{plan.title} {view.words} at 1:{scale}, every piece with its mark, places of centre lines in mm",
         }
@@ -187,8 +192,12 @@ def _bars(report: CradleReport | None) -> dict[str, Any] | None:
 
 
 def _check_rows(report: CradleReport) -> Rows:
-    rows = utilisation_rows(report.checks)
-    return Rows(rows.caption, rows.head[:5], tuple(line[:5] for line in rows.lines))
+    """Return the checks that are used most, and all whose limit is not known; their rules are listed apart."""
+    some = (*report.checks[:_LISTED], *(c for c in report.checks[_LISTED:] if c.utilisation is None))
+    rows = utilisation_rows(some)
+    left = len(report.checks) - len(some)
+    caption = f"{len(some)} checks, the hardest first" + (f"; {left} more are used less" if left else "")
+    return Rows(caption, rows.head[:4], tuple(line[:4] for line in rows.lines))
 
 
 def _rows(rows: Rows) -> dict[str, Any]:
