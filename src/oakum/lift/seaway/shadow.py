@@ -24,15 +24,13 @@ _AT_ONCE = 4_000_000
 class Shadow:
     """The plan of a body. `area_m2` covered, `hull_m2` within the outline drawn tight round it.
 
-    `long_m`, `broad_m`: sides of the smallest rectangle round it, the longer first; `reach_m`: greatest distance
-    between two of its points.
+    `long_m`, `broad_m`: sides of the smallest rectangle round it, the longer first.
     """
 
     area_m2: float
     hull_m2: float
     long_m: float
     broad_m: float
-    reach_m: float
 
     @property
     def open_percent(self) -> float:
@@ -51,8 +49,13 @@ def shadow(meshes: Sequence[Mesh]) -> Shadow:
     ring = _outline(points)
     hull = 0.5 * abs(float(np.sum(ring[:, 0] * np.roll(ring[:, 1], -1) - ring[:, 1] * np.roll(ring[:, 0], -1))))
     long, broad = _rectangle(ring)
-    reach = float(np.max(np.linalg.norm(ring[:, None] - ring[None], axis=2)))
-    return Shadow(min(covered_m2(meshes), hull), hull, long, broad, reach)
+    return Shadow(min(covered_m2(meshes), hull), hull, long, broad)
+
+
+def reach_m(meshes: Sequence[Mesh]) -> float:
+    """Return the greatest level distance between two points of meshes."""
+    ring = _outline(np.concatenate([m.vertices[:, :2] for m in meshes]))
+    return float(np.max(np.linalg.norm(ring[:, None] - ring[None], axis=2)))
 
 
 def covered_m2(meshes: Sequence[Mesh], grid: int = _GRID) -> float:

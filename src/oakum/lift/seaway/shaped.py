@@ -26,6 +26,7 @@ from oakum.lift.splash import (
 MOST_OPEN_PERCENT = 50.0
 """Where the table of perforated plans ends."""
 
+_HARDLY_OPEN_PERCENT = 5.0  # so far a plan counts as closed
 _LONGEST = 10.0  # length over width where plate and prism tables end
 _RECTANGLE = 0.9  # of the rectangle round it: from here on an outline counts as a rectangle
 _ROUND = 1.05  # long over broad of an ellipse that counts as a disc
@@ -68,7 +69,7 @@ def outlined(seen: Shadow, height_m: float, *, post: bool = False) -> AddedMass 
     ratio = seen.long_m / seen.broad_m
     side = sqrt(seen.hull_m2)
     if post and 1.0 <= height_m / side <= _LONGEST:
-        return perforated(prism(side, height_m), seen.open_percent)
+        return _opened(prism(side, height_m), seen)
     if ratio > _LONGEST:
         return strip(seen.hull_m2 / seen.long_m, seen.long_m, height_m)
     if seen.fills > _RECTANGLE:
@@ -78,7 +79,11 @@ def outlined(seen: Shadow, height_m: float, *, post: bool = False) -> AddedMass 
     else:
         scale = sqrt(seen.hull_m2 / (0.25 * pi * seen.long_m * seen.broad_m))
         flat = ellipse(scale * seen.broad_m, scale * seen.long_m)
-    return perforated(with_height(flat, seen.hull_m2, height_m), seen.open_percent)
+    return _opened(with_height(flat, seen.hull_m2, height_m), seen)
+
+
+def _opened(closed: AddedMass, seen: Shadow) -> AddedMass:
+    return perforated(closed, seen.open_percent) if seen.open_percent > _HARDLY_OPEN_PERCENT else closed
 
 
 def strip(width_m: float, length_m: float, height_m: float) -> AddedMass:

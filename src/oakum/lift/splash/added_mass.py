@@ -51,20 +51,20 @@ def plate(width_m: float, length_m: float) -> AddedMass:
     """Return a flat rectangular plate's: C_A pi/4 a^2 b, a <= b, for b/a from 1 to 10."""
     a, b = _sides("plate", width_m, length_m)
     c = _read(_PLATE, b / a, "a rectangular plate", "length over width")
-    return AddedMass(c * pi / 4.0 * a * a * b, f"flat plate {a:g} by {b:g} m, deep in the water")
+    return AddedMass(c * pi / 4.0 * a * a * b, f"flat plate {a:.3g} by {b:.3g} m, deep in the water")
 
 
 def ellipse(short_axis_m: float, long_axis_m: float) -> AddedMass:
     """Return an elliptic plate's by its full axes: C_A pi/6 a^2 b, a <= b, for b/a from 1 to 10."""
     a, b = _sides("elliptic plate", short_axis_m, long_axis_m)
     c = _read(_ELLIPSE, b / a, "an elliptic plate", "long over short axis")
-    return AddedMass(c * pi / 6.0 * a * a * b, f"elliptic plate {a:g} by {b:g} m, deep in the water")
+    return AddedMass(c * pi / 6.0 * a * a * b, f"elliptic plate {a:.3g} by {b:.3g} m, deep in the water")
 
 
 def disc(radius_m: float) -> AddedMass:
     """Return a round plate's: 8/3 r^3, exact in unbounded water without viscosity (Lamb, Hydrodynamics)."""
     positive("the radius of a disc", radius_m, "m")
-    return AddedMass(8.0 / 3.0 * radius_m**3, f"disc of radius {radius_m:g} m, deep in the water")
+    return AddedMass(8.0 / 3.0 * radius_m**3, f"disc of radius {radius_m:.3g} m, deep in the water")
 
 
 def prism(side_m: float, height_m: float) -> AddedMass:
@@ -73,7 +73,7 @@ def prism(side_m: float, height_m: float) -> AddedMass:
     positive("the height of a prism", height_m, "m")
     c = _read(_PRISM, height_m / side_m, "a square prism", "height over side")
     return AddedMass(
-        c * side_m**2 * height_m, f"square prism {side_m:g} m wide, {height_m:g} m high, deep in the water"
+        c * side_m**2 * height_m, f"square prism {side_m:.3g} m wide, {height_m:.3g} m high, deep in the water"
     )
 
 
@@ -83,11 +83,11 @@ def cylinder_across(radius_m: float, length_m: float) -> AddedMass:
     positive("the length of a bar", length_m, "m")
     if length_m < 10.0 * radius_m:
         raise SplashError(
-            f"a round bar of {length_m:g} m is beyond the table for radius {radius_m:g} m: it holds for bars at "
+            f"a round bar of {length_m:g} m is beyond the table for radius {radius_m:.3g} m: it holds for bars at "
             "least five diameters long; give the added mass itself"
         )
     return AddedMass(
-        pi * radius_m**2 * length_m, f"round bar of radius {radius_m:g} m across, deep in the water"
+        pi * radius_m**2 * length_m, f"round bar of radius {radius_m:.3g} m across, deep in the water"
     )
 
 
@@ -101,7 +101,7 @@ def with_height(flat: AddedMass, plan_m2: float, height_m: float) -> AddedMass:
     not_negative("the height of the body", height_m, "m")
     l2 = (sqrt(plan_m2) / (height_m + sqrt(plan_m2))) ** 2
     factor = 1.0 + sqrt((1.0 - l2) / (2.0 * (1.0 + l2)))
-    return AddedMass(flat.volume_m3 * factor, f"{flat.words}, raised for a height of {height_m:g} m")
+    return AddedMass(flat.volume_m3 * factor, f"{flat.words}, raised for a height of {height_m:.3g} m")
 
 
 def perforation_factor(percent: float) -> float:
@@ -125,7 +125,7 @@ def perforation_factor(percent: float) -> float:
 def perforated(body: AddedMass, percent: float) -> AddedMass:
     """Return the added mass of a body whose plan is open to a percentage."""
     factor = perforation_factor(percent)
-    return AddedMass(body.volume_m3 * factor, f"{body.words}, {percent:g} % open")
+    return AddedMass(body.volume_m3 * factor, f"{body.words}, {percent:.3g} % open")
 
 
 def _sides(what: str, one_m: float, other_m: float) -> tuple[float, float]:
