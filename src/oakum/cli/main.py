@@ -72,6 +72,13 @@ _VESSEL: Commands = {
     "show": ("vessel:show", "Show what the papers of a vessel say, and what they leave open."),
     "chart": ("vessel:chart", "Read the load charts of a vessel at a radius."),
 }
+_CRADLE: Commands = {
+    "start": ("cradle:start", "List the cradles to begin with, or print one to edit."),
+    "check": ("cradle:check", "Check a cradle file, alone or under a body file."),
+    "show": ("cradle:show", "Show the cradle of a find and what it bears."),
+    "enter": ("cradle:enter", "Give a find its cradle from a cradle file."),
+    "sheet": ("cradle:sheet", "Write the sheet to build a cradle from, as PDF."),
+}
 _LOG: Commands = {
     "list": ("log:list_", "List the newest entries: when, who, what."),
     "show": ("log:show", "Show one entry as it is hashed."),
@@ -106,6 +113,7 @@ _group("log", "The logbook: what was entered, by whom, and what is still open.",
 _group("plan", "The plan of a lift: rig, people, hazards, sheets, stages, what happened.", _PLAN)
 _group("vessel", "The vessels a lift may be made from: papers, load charts, motions.", _VESSEL)
 _group("gear", "The gear register with its papers.", _GEAR)
+_group("cradle", "What carries a find: frame, straps, pads, tray; the sheet to build it from.", _CRADLE)
 _group("people", "Names and competences, beside the logbook and erasable.", _PEOPLE)
 _fill(app, _TOP)
 

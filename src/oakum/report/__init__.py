@@ -6,6 +6,7 @@
 """
 
 from oakum.report.cradle_sheet import cradle_sheet_pdf
+from oakum.report.cradle_terminal import render_cradle
 from oakum.report.deck_sheet import deck_sheet_pdf
 from oakum.report.intake_slip import INTAKE_SLIP_FIELDS, IntakeSlip, intake_slip_pdf
 from oakum.report.measuring_card import MEASURING_CARD_FIELDS, CardField, measuring_card_pdf
@@ -27,6 +28,7 @@ __all__ = [
     "intake_slip_pdf",
     "measuring_card_pdf",
     "plan_file_pdf",
+    "render_cradle",
     "render_plan",
     "render_terminal",
     "role_cards_pdf",
