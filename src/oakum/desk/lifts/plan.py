@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache
 
@@ -13,12 +13,14 @@ from oakum.desk.lifts.kept import Kept
 from oakum.desk.lifts.plan_blocks import split_questions
 from oakum.desk.lifts.plan_rests import Parts, parts_of
 from oakum.desk.lifts.plan_state import PlanState, plan_state
+from oakum.desk.lifts.vessels import KeptVessel, papers_of, vessel_named
 from oakum.desk.lifts.weigh import LiftAnswer, cell_readings, weigh_find
 from oakum.desk.people import roles_of
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import PlanContext, RaisingPlan, RigPlan, gear_uses, parse_rig, raising_plan
 from oakum.lift.raising.fingerprint import fingerprint
 from oakum.lift.raising.gear_use import gear_items
+from oakum.lift.vessel import VesselPapers
 from oakum.lift.weights.weighing import Weighing
 from oakum.record import Find, Logbook
 
@@ -94,13 +96,17 @@ def plan_with(
     standing = gear_standing(logbook, on)
     gear = {key: item for key, item in register_of(standing).items() if key in keys}
     used = pieces_used(standing, keys)
-    parts = parts_of(find, used)
+    carrier = aboard(logbook, rig)
+    parts = parts_of(find, used, carrier.kept)
     readings = cell_readings(find)
     report = weighed.weighing.report
-    mark = fingerprint(report, rig, gear_items(gear_uses(rig), gear, day), readings)
+    items = gear_items(gear_uses(rig), gear, day)
+    mark = fingerprint(report, rig, items, readings, carrier.papers, weighed.cradle)
     state = plan_state(find.history, mark, parts)
     roles = roles_of(find, people, rig, on)
     ids = {one.piece.id for pieces in used.values() for one in pieces}
+    if carrier.kept is not None:
+        ids.add(carrier.kept.id)
     blocked_by, others = split_questions(logbook, find.id, ids, roles)
     context = PlanContext(
         on=day,
@@ -113,11 +119,35 @@ def plan_with(
         readings=readings,
         minutes=learnt_minutes(logbook),
         blocked_by=blocked_by,
-        open_questions=others,
+        open_questions=(*carrier.questions, *others),
         withdrawn=state.withdrawn,
+        vessel=carrier.papers,
+        cradle=weighed.cradle,
     )
-    plan = _planned(logbook, weighed, rig, context, with_helps)
+    plan = _planned(logbook, weighed, rig, context, parts, with_helps)
     return PlanAnswer(plan, find, rig_toml, state, weighed, parts, on, context)
+
+
+@dataclass(frozen=True, slots=True)
+class Aboard:
+    """The vessel the rig file names: as kept and as read, or why not."""
+
+    kept: KeptVessel | None = None
+    papers: VesselPapers | None = None
+    questions: tuple[str, ...] = ()
+
+
+def aboard(logbook: Logbook, rig: RigPlan) -> Aboard:
+    """Return the vessel of a rig; one that cannot be read is a question, and the plan objects that it is not known."""
+    name = "" if rig.sea is None else rig.sea.vessel
+    if not name:
+        return Aboard()
+    kept = None
+    try:
+        kept = vessel_named(logbook, name)
+        return Aboard(kept, papers_of(logbook, kept.id))
+    except OakumError as error:
+        return Aboard(kept, None, (f"vessel of the lift: {error}",))
 
 
 def pieces_used(standing: tuple[GearStanding, ...], keys: set[str]) -> dict[str, tuple[GearStanding, ...]]:
@@ -133,16 +163,25 @@ _kept: Kept[tuple[Weighing, RaisingPlan]] = Kept(_KEPT)
 
 
 def _planned(
-    logbook: Logbook, weighed: LiftAnswer, rig: RigPlan, context: PlanContext, with_helps: bool
+    logbook: Logbook,
+    weighed: LiftAnswer,
+    rig: RigPlan,
+    context: PlanContext,
+    parts: Parts,
+    with_helps: bool,
 ) -> RaisingPlan:
-    """Plan, or take the plan from the newest ones: the weighing is the same object while it rests on the same."""
+    """Plan, or take the plan from the newest ones: the weighing is the same object while it rests on the same.
+
+    Vessel and cradle are known by their parts: a long table of theirs is not all in its `repr`.
+    """
     key = (
         str(logbook.path),
         weighed.find.id,
         len(weighed.bodies),
         id(weighed.weighing.sums),
         repr(rig),
-        repr(context),
+        repr(replace(context, vessel=None, cradle=None)),
+        parts,
         with_helps,
     )
     held = _kept.get(key)

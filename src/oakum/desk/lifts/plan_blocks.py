@@ -8,15 +8,15 @@ from oakum.lift.raising import RoleHeld
 from oakum.lift.raising.roles import LEADER
 from oakum.record import Logbook, OpenQuestion
 
-_ON_MASS = ("field:toml", "field:rig", "field:mass")
+_ON_MASS = ("field:toml", "field:rig", "field:mass", "field:cradle")
 
 
 def split_questions(
     logbook: Logbook, find_id: str, pieces: Collection[str], roles: Sequence[RoleHeld]
 ) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return the questions that block a release (mass, rig or gear), and the others, each in words.
+    """Return the questions that block a release (mass, rig, cradle, gear or vessel), and the others, each in words.
 
-    `pieces` are the ids of the pieces of gear the rig uses.
+    `pieces` are the ids of the pieces of gear the rig uses, and of the vessel.
     """
     blocks: list[OpenQuestion] = []
     others: list[OpenQuestion] = []

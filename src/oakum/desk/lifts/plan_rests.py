@@ -6,23 +6,33 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from oakum.desk.gear.standing import SAID, GearStanding
+from oakum.desk.lifts.vessels import KeptVessel
 from oakum.record import Find, Head
 from oakum.record.log.canonical import canonical, sha256_hex
 
 Parts = tuple[tuple[str, str], ...]
 
-BODY, RIG = "body", "rig"
+BODY, RIG, CRADLE, VESSEL = "body", "rig", "cradle", "vessel"
+DESCRIBED = (BODY, RIG, CRADLE, VESSEL)
+"""Parts that are a text: what counts of it is in the fingerprint, its words may change without a new release."""
+
 _READING, _GEAR = "reading ", "gear "
 _OF_A_PIECE = (*SAID, "certificate", "certificate_file", "length", "diameter", "volume")
 
 
-def parts_of(find: Find, used: Mapping[str, tuple[GearStanding, ...]]) -> Parts:
-    """Return (part, SHA-256) of the body, each reading of mass, the rig and each piece the rig uses.
+def parts_of(
+    find: Find, used: Mapping[str, tuple[GearStanding, ...]], vessel: KeptVessel | None = None
+) -> Parts:
+    """Return (part, SHA-256) of body, each reading of mass, rig, cradle, vessel and each piece the rig uses.
 
     A piece is known by the entries that say what it may bear: one that was withdrawn and brought back is not
     the same as before, even where every figure is.
     """
     found = [(BODY, _texts(find, "toml")), (RIG, _texts(find, "rig"))]
+    if find.heads.get("cradle"):
+        found.append((CRADLE, _texts(find, "cradle")))
+    if vessel is not None:
+        found.append((VESSEL, _digest([vessel.title, vessel.toml, sorted(vessel.files.items())])))
     found += [
         (f"{_READING}{one.text} ({one.quantity}, {one.state}; {one.entry.id[-12:]})", _digest(one.entry.id))
         for one in find.readings
@@ -38,7 +48,7 @@ def parts_of(find: Find, used: Mapping[str, tuple[GearStanding, ...]]) -> Parts:
 def changed(before: Iterable[Iterable[str]], now: Parts, *, also: Iterable[str] = ()) -> tuple[str, ...]:
     """Return in words what differs between the parts a release rested on and those of now.
 
-    A body or rig whose text changed counts only if it is in `also`: its words may change without a new release.
+    A text that changed counts only if its part is in `also`: its words may change without a new release.
     """
     old = {str(part): str(digest) for part, digest in before}
     new = dict(now)
@@ -46,9 +56,11 @@ def changed(before: Iterable[Iterable[str]], now: Parts, *, also: Iterable[str] 
     for part in dict.fromkeys([*old, *new]):
         if old.get(part) == new.get(part):
             continue
-        if part in (BODY, RIG):
+        if part in DESCRIBED:
             if part in also:
-                told.append(f"the {part} was described anew")
+                told.append(
+                    f"the {part} was described anew" if part in new else f"there is no {part} any more"
+                )
         elif part not in old:
             told.append(f"{part} is new")
         elif part not in new:

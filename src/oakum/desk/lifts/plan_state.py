@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from oakum.desk.lifts.plan_rests import BODY, RIG, Parts, changed
+from oakum.desk.lifts.plan_rests import DESCRIBED, Parts, changed
 from oakum.lift.raising import Stage
 from oakum.record import Entry
 from oakum.record.log.heads import standing
@@ -68,7 +68,7 @@ def _why_not(entry: Entry, fingerprint: str, parts: Parts) -> tuple[str, ...]:
     """Return what differs between what a briefing or a release rested on and what holds now; empty: nothing."""
     if entry.body["fingerprint"] == fingerprint:
         return changed(entry.body["rests_on"], parts)
-    said = changed(entry.body["rests_on"], parts, also=(BODY, RIG))
+    said = changed(entry.body["rests_on"], parts, also=DESCRIBED)
     return said or ("the plan comes out differently by this version of the program",)
 
 

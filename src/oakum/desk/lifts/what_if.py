@@ -1,4 +1,4 @@
-"""What if there were another bag, longer legs, a higher hook? The plan made again with a changed rig.
+"""What if there were another bag, longer legs, a higher hook, another sea? The plan made again with a changed rig.
 
 Nothing is entered here. `rig_text_with` gives the rig text that says the same, for whoever wants to keep it.
 """
@@ -8,9 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from oakum.desk.lifts.kept import Kept
+from oakum.desk.lifts.knobs import Knobs, WhatIfError
 from oakum.desk.lifts.plan import PlanAnswer
 from oakum.desk.lifts.toml_rows import rows_of, with_row, with_value, without_row
-from oakum.ground.errors import OakumError
+from oakum.desk.lifts.what_if_sea import sea_with, text_with_sea
 from oakum.lift.raising import (
     Before,
     RaisingPlan,
@@ -22,30 +23,14 @@ from oakum.lift.raising import (
 )
 from oakum.lift.raising.rig_plan import Piece, RigBags
 
+__all__ = ["Knobs", "WhatIf", "WhatIfError", "knobs_of", "rig_text_with", "what_if"]
+
 BAG = ("bags", "bag")
 LEG = ("leg",)
 MOST_BAGS = 12
 _PIECES = ("gear", "wll", "strop")
 _SAME = 5e-3  # m; a typed figure that only rounds what stands is no change
 _solved: Kept[tuple[PlanAnswer, Before]] = Kept(4)
-
-
-class WhatIfError(OakumError):
-    """What was asked for cannot be tried; the text says why."""
-
-
-@dataclass(frozen=True, slots=True)
-class Knobs:
-    """What somebody can turn: None leaves it, or in an answer, this rig has no such thing.
-
-    `hook_m` is the height of the hook over the topmost attachment (over the beam of a spreader), `legs_m` the
-    mean length of the legs. Where the legs are cut to fit the hook, one moves the other; both given, the legs
-    are taken.
-    """
-
-    bags: int | None = None
-    hook_m: float | None = None
-    legs_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +67,18 @@ def knobs_of(plan: RaisingPlan) -> Knobs:
     legs = None
     if slings is not None and rig.legs:
         legs = sum(leg.length_m.best for leg in slings.legs) / len(slings.legs)
-    return Knobs(bags, None if hook is None else round(hook, 3), None if legs is None else round(legs, 3))
+    found = Knobs(bags, None if hook is None else round(hook, 3), None if legs is None else round(legs, 3))
+    sea = rig.sea
+    if sea is None:
+        return found
+    return replace(
+        found,
+        hs_m=sea.hs_m,
+        tz_s=sea.tz_s,
+        heading=sea.heading or None,
+        depth_m=sea.depth_m,
+        radius_m=sea.radius_m,
+    )
 
 
 def what_if(kept: PlanAnswer, asked: Knobs) -> WhatIf:
@@ -120,6 +116,8 @@ def rig_text_with(kept: PlanAnswer, asked: Knobs) -> tuple[str, tuple[str, ...]]
         toml = _with_bags(toml, asked.bags)
     if _differs(asked.legs_m, now.legs_m) or _differs(asked.hook_m, now.hook_m):
         toml = _with_lengths(toml, rig)
+    if kept.plan.rig is not None:
+        toml = text_with_sea(toml, kept.plan.rig, asked)
     return toml, changes
 
 
@@ -137,7 +135,8 @@ def _rig_with(kept: PlanAnswer, asked: Knobs) -> tuple[RigPlan, tuple[str, ...]]
     elif asked.hook_m is not None and _differs(asked.hook_m, now.hook_m):
         rig = with_hook_height(rig, asked.hook_m)
         changes.append(f"hook {asked.hook_m:.2f} m up instead of {now.hook_m:.2f} m")
-    return rig, tuple(changes)
+    rig, at_sea = sea_with(rig, asked)
+    return rig, (*changes, *at_sea)
 
 
 def _differs(asked: float | None, now: float | None) -> bool:

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from oakum.desk.gear.standing import gear_standing
-from oakum.desk.lifts.plan import pieces_used, plan_find, rig_of
-from oakum.desk.lifts.plan_rests import BODY, RIG, changed, parts_of
+from oakum.desk.lifts.plan import aboard, pieces_used, plan_find, rig_of
+from oakum.desk.lifts.plan_rests import DESCRIBED, changed, parts_of
 from oakum.ground.errors import OakumError
 from oakum.lift.raising import gear_uses
 from oakum.record import Find, Logbook
@@ -26,7 +26,7 @@ class WithdrawnPlan:
 def plans_withdrawn(logbook: Logbook, on: date) -> tuple[WithdrawnPlan, ...]:
     """Return the plans whose release or briefing no longer holds on the day `on`.
 
-    Only a plan of which body, rig, readings or gear changed since is worked out again.
+    Only a plan of which body, rig, cradle, vessel, readings or gear changed since is worked out again.
     """
     finds = dict.fromkeys(
         entry.subject for kind in _KINDS for entry in logbook.entries(kind=kind, newest_first=True)
@@ -46,8 +46,8 @@ def plans_withdrawn(logbook: Logbook, on: date) -> tuple[WithdrawnPlan, ...]:
 def _why(logbook: Logbook, find: Find, on: date) -> str | None:
     _, rig = rig_of(find)
     keys = {use.piece.key for use in gear_uses(rig) if use.piece.key}
-    parts = parts_of(find, pieces_used(gear_standing(logbook, on), keys))
+    parts = parts_of(find, pieces_used(gear_standing(logbook, on), keys), aboard(logbook, rig).kept)
     said = [entry for entry in find.history if entry.kind in _KINDS]
-    if not any(changed(entry.body["rests_on"], parts, also=(BODY, RIG)) for entry in said):
+    if not any(changed(entry.body["rests_on"], parts, also=DESCRIBED) for entry in said):
         return None
     return plan_find(logbook, find.id, on=on, with_helps=False).state.withdrawn
