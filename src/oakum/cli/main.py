@@ -71,6 +71,7 @@ _VESSEL: Commands = {
     "list": ("vessel:list_", "List the vessels."),
     "show": ("vessel:show", "Show what the papers of a vessel say, and what they leave open."),
     "chart": ("vessel:chart", "Read the load charts of a vessel at a radius."),
+    "strike": ("vessel:strike", "Strike a vessel out, such as one entered twice."),
 }
 _CRADLE: Commands = {
     "start": ("cradle:start", "List the cradles to begin with, or print one to edit."),

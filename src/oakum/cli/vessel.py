@@ -52,7 +52,9 @@ def list_(*, project: Project = None) -> None:
         held = vessels(logbook)
         for one in held:
             count = len(vessel_questions(logbook, one.id))
-            print(f"{one.title}: {len(one.files)} tables{f'; {count} open questions' if count else ''}")
+            print(
+                f"{one.title} ({one.id}): {len(one.files)} tables{f'; {count} open questions' if count else ''}"
+            )
     if not held:
         print("No vessel is entered. Next: oakum vessel add FILE")
 
@@ -126,6 +128,22 @@ def chart(
     elif said := head_words(papers, found[0].radius_m):
         print(f"{said[0].upper()}{said[1:]}; a heel makes the radius longer.")
     return 0 if found and all(one.load_kg is not None for one in found) else 1
+
+
+def strike(name: str, *, reason: str, by: By = "recorder", project: Project = None) -> None:
+    """Strike a vessel out; her papers stay in the logbook.
+
+    Parameters
+    ----------
+    name
+        Its title, or its id where two carry one title.
+    reason
+        Why: entered twice, never used.
+    """
+    from oakum.desk.lifts.vessels import strike_vessel
+
+    with opened(project) as logbook:
+        print(f"Struck out. Entry {strike_vessel(logbook, name, reason, author=by).id}.")
 
 
 def _facts_table(title: str, facts: Sequence[Fact]) -> object:

@@ -157,3 +157,15 @@ def enter_vessel(
         author=author,
         over=tuple(dict.fromkeys(head.entry.id for head in heads)),
     )
+
+
+def strike_vessel(logbook: Logbook, vessel_id: str, reason: str, *, author: str) -> Entry:
+    """Strike out everything said about a vessel, such as one that was entered twice; its history stays.
+
+    Raises `FieldErrors` without a reason.
+    """
+    if not reason.strip():
+        raise FieldErrors({"reason": "say why she is struck out; her papers stay in the logbook"})
+    kept = vessel_named(logbook, vessel_id)
+    over = tuple(entry.id for entry in kept.history if entry.kind in ("vessel.described", "settled"))
+    return logbook.append("struck", kept.id, {"reason": reason.strip()}, author=author, over=over)

@@ -92,6 +92,8 @@ def _sent(request: Request, house: House, form: Form, kept: KeptVessel | None) -
     put_tables(form, shown)
     if form.text("do") != "keep":
         return _editor(request, form, kept, look=True, status=200 if form.good else 422)
+    if many := len(_problems(form)):
+        form.wrong("toml", f"{many} to put right; each stands below with its line and key.")
     author = author_in(form)
     if form.good:
         try:
@@ -103,10 +105,6 @@ def _sent(request: Request, house: House, form: Form, kept: KeptVessel | None) -
                 reason=form.text("reason"),
                 over=None if kept is None else kept.id,
             )
-        except VesselFileError as error:
-            form.wrong(
-                "toml", f"{len(error.problems)} to put right; each stands below with its line and key."
-            )
         except FieldErrors as error:
             for field, said in error.wrong.items():
                 form.wrong(field, said)
@@ -117,16 +115,20 @@ def _sent(request: Request, house: House, form: Form, kept: KeptVessel | None) -
     return _editor(request, form, kept, look=True, status=422)
 
 
+def _problems(form: Form) -> tuple[Problem, ...]:
+    """Return what is wrong with text and tables as they stand in the form."""
+    try:
+        parse_vessel(form.text("toml"), tables_in(form), "vessel")
+    except VesselFileError as error:
+        return error.problems
+    return ()
+
+
 def _editor(
     request: Request, form: Form, kept: KeptVessel | None, *, look: bool = False, status: int = 200
 ) -> Response:
-    problems: tuple[Problem, ...] = ()
-    papers = None
-    if look:
-        try:
-            papers = parse_vessel(form.text("toml"), tables_in(form), "vessel")
-        except VesselFileError as error:
-            problems = error.problems
+    problems = _problems(form) if look else ()
+    papers = parse_vessel(form.text("toml"), tables_in(form), "vessel") if look and not problems else None
     return page(
         request,
         "vessel_edit.html",

@@ -23,6 +23,7 @@ from oakum.desk.lifts.vessels import (
     KeptVessel,
     VesselUnknownError,
     papers_of,
+    strike_vessel,
     vessel_named,
     vessel_questions,
     vessels,
@@ -33,8 +34,8 @@ from oakum.draw.motions import motions, motions_rows
 from oakum.ground.errors import OakumError
 from oakum.lift.checks import WHO_GOVERNS
 from oakum.lift.vessel import LoadChart, Motions, ResponseTable, VesselPapers
-from oakum.web.ask import TheHouse
-from oakum.web.forms import Form
+from oakum.web.ask import TheHouse, author_in, done, writer_of
+from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
 from oakum.web.render import page
 
@@ -78,7 +79,28 @@ def vessel(
 ) -> Response:
     """Show what the papers of one vessel say; `radius` as typed marks the charts there."""
     kept = vessel_or_404(house, vessel_id)
-    form = Form.of({"radius": radius})
+    struck = Form.of({"author": writer_of(request)})
+    return _vessel_page(request, house, kept, Form.of({"radius": radius}), struck)
+
+
+@router.post("/lifts/vessels/{vessel_id}/strike")
+def strike(request: Request, house: TheHouse, vessel_id: str, form: SentForm) -> Response:
+    """Strike a vessel out."""
+    kept = vessel_or_404(house, vessel_id)
+    author = author_in(form)
+    reason = form.need("reason", "Say why she is struck out; her papers stay in the logbook.")
+    if form.good:
+        try:
+            strike_vessel(house.logbook, kept.id, reason, author=author)
+        except OakumError as error:
+            form.wrong("", str(error))
+    if not form.good:
+        return _vessel_page(request, house, kept, Form.of({"radius": ""}), form)
+    return done("/lifts/vessels", "struck", author=author)
+
+
+def _vessel_page(request: Request, house: House, kept: KeptVessel, form: Form, struck: Form) -> Response:
+    radius = form.text("radius")
     papers, trouble = None, ""
     try:
         papers = papers_of(house.logbook, kept.id)
@@ -94,10 +116,11 @@ def vessel(
         request,
         "vessel.html",
         room="Lifts",
-        status=200 if form.good else 422,
+        status=200 if form.good and struck.good else 422,
         kept=kept,
         trouble=trouble,
         form=form,
+        struck=struck,
         questions=vessel_questions(house.logbook, kept.id),
         read=read,
         head=head_words(papers, read[0].radius_m) if papers is not None and read else None,
