@@ -23,12 +23,15 @@ from oakum.web.pages import (
     questions,
     take_over,
     today,
+    vessel_edit,
+    vessels,
 )
 
 ROUTERS = tuple(
     module.router
     for module in (
-        today, take_over, finds, find, find_entries, photos, hazards, lifts, body,
+        today, take_over, finds, find, find_entries, photos, hazards,
+        vessel_edit, vessels, lifts, body,
         plan, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
         gear_list, gear_entries, gear, questions, people, logbook, jobs,
     )
