@@ -52,7 +52,8 @@ def _frame(plan: CradlePlan, console: Console) -> None:
         "The frame",
         (
             f"{len(plan.frame.members)} members, {len(made.assembly.joints)} joints; weighs {low:,.0f} to "
-            f"{high:,.0f} kg in air, {wet_low:,.0f} to {wet_high:,.0f} kg in sea water of {SEA_WATER_KG_M3:,.0f} kg/m\u00b3.",
+            f"{high:,.0f} kg in air, {wet_low:,.0f} to {wet_high:,.0f} kg in sea water of "
+            f"{SEA_WATER_KG_M3:,.0f} kg/m\u00b3.",
         ),
     )
     headed_lines(

@@ -46,12 +46,14 @@ def parse_cradle(toml_text: str, name: str = "cradle") -> CradlePlan:
     notes = Notes(key_lines(toml_text))
     top = Cursor(table, (), notes)
     title = top.text("title", needed='what the cradle is called, such as title = "Cradle for the capstan"')
+    before = len(notes.problems)
     sticks = read_sticks(top)
+    tolerance = one(top, "tolerance", "length")
     members = read_members(top, sticks)
-    frame = _frame(top, title, members)
+    frame = _frame(top, title, members, tolerance) if len(notes.problems) == before else None
     pads = read_pads(top)
     stands = read_stands(top, frame)
-    rests = read_rests(top, members, {p.foam.name: p for p in pads})
+    rests = read_rests(top, frame, {p.foam.name: p for p in pads})
     stock_m, own_stock, kerf_m = read_stock(top, sticks)
     plan = CradlePlan(
         title=title,
@@ -90,9 +92,10 @@ def _toml(text: str, name: str) -> dict[str, Any]:
         raise CradleFileError(name, [Problem(line, "", message)]) from None
 
 
-def _frame(top: Cursor, title: str, members: tuple[Member, ...]) -> Frame | None:
-    tolerance = one(top, "tolerance", "length")
-    if not members or len({m.name for m in members}) < len(members):
+def _frame(
+    top: Cursor, title: str, members: tuple[Member, ...], tolerance: float | None
+) -> Frame | None:
+    if not members:
         return None
     try:
         return Frame(title or "frame", members, _TOLERANCE_M if tolerance is None else tolerance)

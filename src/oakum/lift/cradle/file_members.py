@@ -201,7 +201,7 @@ def repeats(cursor: Cursor) -> list[Point] | None:
     for table in tables:
         inner = Cursor(table, (*cursor.path, "repeat"), cursor.notes, f"repeat of {cursor.what}")
         count = inner.number("count", low=2, default=0)
-        if not count:
+        if "count" not in table:
             inner.problem("count", "is missing: how many there are in all, such as count = 5")
         step = [one(inner, axis, "length", sign=True) or 0.0 for axis in ("x", "y", "z")]
         if not any(step):

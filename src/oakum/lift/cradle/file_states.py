@@ -14,7 +14,7 @@ from oakum.lift.body.single import degrees, one, pick, point2, rows, tag_kg, tex
 from oakum.lift.cradle.beds import foam_spring_n_m, sand_spring_n_m
 from oakum.lift.cradle.errors import CradleError
 from oakum.lift.cradle.file_members import repeats
-from oakum.lift.cradle.frame import Frame, Member
+from oakum.lift.cradle.frame import Frame
 from oakum.lift.cradle.grid import under
 from oakum.lift.cradle.level import hull
 from oakum.lift.cradle.plan import CradleState, Pad
@@ -41,16 +41,19 @@ def named(cursor: Cursor, key: str, given: Iterable[str], known: Iterable[str], 
     return tuple(found)
 
 
-def read_rests(top: Cursor, members: tuple[Member, ...], pads: Mapping[str, Pad]) -> tuple[Rest, ...]:
-    """Return where the find rests; one row may name several members."""
+def read_rests(top: Cursor, frame: Frame | None, pads: Mapping[str, Pad]) -> tuple[Rest, ...]:
+    """Return where the find rests; one row may name several members.
+
+    Without a frame, because something is wrong with its members, the names of members are not looked at.
+    """
     found: list[Rest] = []
-    by_name = {m.name: m for m in members}
+    by_name = {} if frame is None else {m.name: m for m in frame.members}
     for cursor in rows(top, "rest", "rest", "[[rest]]"):
         name = cursor.text("name", needed='what the bed is called, such as name = "bed"')
         given = texts(cursor, "member")
         if not given and "member" not in cursor.table:
             cursor.problem("member", 'is missing: what it lies on, such as member = "bearer *"')
-        on = [by_name[n] for n in named(cursor, "member", given, by_name, "member")]
+        on = [by_name[n] for n in named(cursor, "member", given if by_name else (), by_name, "member")]
         ends = [_place(cursor, key) for key in ("from", "to")]
         share = _share(cursor, "share")
         stiffness = _spring(cursor, pads)
@@ -204,7 +207,7 @@ def read_states(top: Cursor, frame: Frame | None, stands: tuple[Stand, ...]) -> 
             lashings_n=one(cursor, "lashings", "force"),
             height_m=one(cursor, "height", "length"),
             edge_m=one(cursor, "edge", "length"),
-            stops=named(cursor, "stops", texts(cursor, "stops"), members, "member"),
+            stops=named(cursor, "stops", texts(cursor, "stops") if members else (), members, "member"),
             sling_deg=_legs(cursor),
             skew_factor=_at_least(cursor, "skew_factor", 1.0),
         )

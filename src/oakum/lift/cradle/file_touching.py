@@ -24,7 +24,7 @@ def read_straps(top: Cursor) -> Straps | None:
     if cursor is None:
         return None
     count = cursor.number("count", low=2, default=0)
-    if not count:
+    if "count" not in cursor.table:
         cursor.problem("count", "is missing: how many straps, two or more, such as count = 4")
     width = one(cursor, "width", "length", needed="the width of a strap")
     length = one(cursor, "length", "length", needed="the length of the find that they lie under")
