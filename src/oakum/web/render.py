@@ -36,6 +36,7 @@ SAID = {
     "withdrawn": "Withdrawn. Every plan that uses it objects from now on.",
     "back": "Back in use.",
     "rig": "The rig is kept. The plan below is made with it.",
+    "cradle": "The cradle is kept. It counts in the weights and in the plan.",
     "vessel": "The papers of the vessel are kept. Every plan that lifts from her is made with them.",
     "role": "The role is given.",
     "hazard": "The answer is kept.",
