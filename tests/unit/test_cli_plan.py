@@ -10,6 +10,7 @@ import pytest
 
 from oakum.cli.main import run
 from oakum.desk.demo.project import make_demo
+from oakum.lift.cradle import starting_cradle
 from oakum.record import Logbook
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -130,3 +131,38 @@ def test_what_cannot_be_entered_is_refused_with_a_sentence(
     make_demo(tmp_path)
     code, _, err = oakum(*words)
     assert code == 2 and said in err
+
+
+def test_a_plan_is_tried_in_another_sea_and_kept_only_when_asked(oakum: Oakum, tmp_path: Path) -> None:
+    make_demo(tmp_path)
+    code, out, err = oakum("plan", "what-if", "T-0001", "--hs", "0.4 m", "--tz", "5 s", *DAY)
+    assert code == 0, err
+    assert "Hs 0.4 m instead of" in out and "Tz 5 s instead of" in out and "objections stand then" in out
+    code, out, err = oakum("plan", "what-if", "T-0001", "--hs", "0.4 m", *DAY, "--rig", "rig.toml")
+    assert code == 0 and 'hs = "0.4 m"' in (tmp_path / "rig.toml").read_text()
+    code, out, err = oakum("plan", "what-if", "T-0001", "--hs", "0.4 m", "--keep", "a calmer day", *DAY)
+    assert code == 0 and "Entered" in out, err
+    code, out, err = oakum("plan", "what-if", "T-0001", "--hs", "0.4 m", *DAY)
+    assert "Changed: none" in out
+
+
+def test_a_sea_that_cannot_be_is_refused_with_its_reason(oakum: Oakum, tmp_path: Path) -> None:
+    make_demo(tmp_path)
+    code, _, err = oakum("plan", "what-if", "T-0001", "--hs", "5 m", "--tz", "2 s", *DAY)
+    assert code == 2 and "impossible for Hs 5 m" in err
+    code, _, err = oakum("plan", "what-if", "T-0001", "--hs", "-1 m", *DAY)
+    assert code == 2 and err
+    code, _, err = oakum("plan", "what-if", "T-0001", *DAY)
+    assert code == 2 and "Say what is to be tried" in err
+
+
+def test_a_rig_file_takes_vessel_and_cradle_from_their_files(oakum: Oakum, tmp_path: Path) -> None:
+    cradle = tmp_path / "cradle.toml"
+    cradle.write_text(starting_cradle("frame"), encoding="utf-8")
+    code, out, err = oakum("plan", "show", RIG, "--body", CAPSTAN, "--cradle", cradle, "--json", *DAY)
+    assert code == 0, err
+    told = json.loads(out)
+    assert told["cradle"]["plan"]["title"] and told["weight"]["frame"]["clear_kg"]["p95"] > 0.0
+    assert not any("no cradle" in o for o in told["objections"])
+    code, _, err = oakum("plan", "show", "T-0001", "--cradle", cradle, *DAY)
+    assert code == 2 and "in the logbook" in err

@@ -52,6 +52,7 @@ _PEOPLE: Commands = {
 }
 _PLAN: Commands = {
     "show": ("plan:show", "Plan the lift of a find, print the plan, write its sheets."),
+    "what-if": ("plan_what_if:what_if", "Try the plan in another sea, at another radius, with other bags or legs."),
     "rig": ("plan:rig", "Give a find its rig from a rig file."),
     "role": ("plan:role", "Say who holds a role of the lift."),
     "hazard": ("plan:hazard", "Keep what a named competent person says of a hazard."),

@@ -12,6 +12,7 @@ from oakum.cli.where import By, Project, opened
 
 if TYPE_CHECKING:
     from oakum.lift.raising import RaisingPlan
+    from oakum.lift.vessel import VesselPapers
 
 On = Annotated[
     date | None,
@@ -23,6 +24,10 @@ def show(
     target: str,
     *,
     body: Annotated[Path | None, Parameter(help="With a rig file instead of a find: the body file.")] = None,
+    vessel: Annotated[
+        Path | None, Parameter(help="With a rig file: the vessel file, its tables beside it.")
+    ] = None,
+    cradle: Annotated[Path | None, Parameter(help="With a rig file: the cradle file.")] = None,
     on: On = None,
     json: Annotated[bool, Parameter(help="Print the plan as JSON.")] = False,
     deck: Annotated[Path | None, Parameter(help="Write the deck sheet to this file.")] = None,
@@ -48,7 +53,11 @@ def show(
     if target.endswith(".toml"):
         if body is None:
             raise OakumError("A rig file needs its body: oakum plan show rig.toml --body capstan.toml")
-        plan = _plan_files(Path(target), body, day)
+        plan = _plan_files(Path(target), body, day, vessel, cradle)
+    elif body or vessel or cradle:
+        raise OakumError(
+            "A find has its body, vessel and cradle in the logbook: leave out --body, --vessel and --cradle."
+        )
     else:
         with opened(project, read_only=True) as logbook:
             plan = plan_find(logbook, target, on=day).plan
@@ -78,14 +87,29 @@ def show(
         render_plan(plan, Console(), names=names, demo=demo)
 
 
-def _plan_files(rig_path: Path, body_path: Path, day: date) -> RaisingPlan:
+def _plan_files(
+    rig_path: Path, body_path: Path, day: date, vessel: Path | None, cradle: Path | None
+) -> RaisingPlan:
     from oakum.cli.paper import read_text
     from oakum.desk.lifts.weigh import weighing_text
+    from oakum.lift.cradle import parse_cradle
     from oakum.lift.raising import PlanContext, parse_rig, raising_plan
 
     rig = parse_rig(read_text(rig_path), name=rig_path.name)
-    weighing = weighing_text(read_text(body_path), name=body_path.name)
-    return raising_plan(weighing, rig, PlanContext(on=day.isoformat()))
+    carries = None if cradle is None else parse_cradle(read_text(cradle), name=cradle.name)
+    weighing = weighing_text(read_text(body_path), name=body_path.name, cradle=carries)
+    papers = None if vessel is None else _papers(vessel)
+    return raising_plan(weighing, rig, PlanContext(on=day.isoformat(), vessel=papers, cradle=carries))
+
+
+def _papers(path: Path) -> VesselPapers:
+    from oakum.cli.paper import read_bytes, read_text
+    from oakum.lift.vessel import parse_vessel, vessel_files
+
+    text = read_text(path)
+    beside = {name: path.parent / name for name in vessel_files(text)}
+    tables = {name: read_bytes(place) for name, place in beside.items() if place.is_file()}
+    return parse_vessel(text, tables, path.name)
 
 
 def rig(number: str, file: Path, *, reason: str = "", by: By = "director", project: Project = None) -> None:
