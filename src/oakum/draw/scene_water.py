@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -53,17 +54,12 @@ def water_levels(
     wet = "under water" if "under water" in reach_m else next(iter(reach_m))
     dry = "in air" if "in air" in reach_m else wet
     low, high = reach_m[wet]
-    tall = emergence.height_m
-    step = nice_step(tall, _RUNGS)
-    named = {-max(high - low, tall + 1.5 * step): SUBMERGED, _half_in(emergence): HALF_IN, 0.0: CLEAR}
-    rungs = [round(i * step, 6) for i in range(-math.ceil(tall / step), 3)]
-    heights = sorted({h for h in rungs if all(abs(h - n) > 0.3 * step for n in named)} | set(named))
-    shares = emergence.under_water(emergence.shares(np.array(heights)))
+    rungs = _rungs(emergence)
+    deepest = min(-(high - low), rungs[0].height_m)
     found = []
-    for height, under in zip(heights, shares, strict=True):
-        state = wet if height < 0.0 else dry
-        surface = reach_m[state][0] - height
-        found.append(_level(plan, height, named.get(height, ""), state, surface, float(under)))
+    for rung in (replace(rungs[0], height_m=deepest), *rungs[1:]):
+        state = wet if rung.height_m < 0.0 else dry
+        found.append(_level(plan, rung, state, reach_m[state][0] - rung.height_m))
     return tuple(found)
 
 
@@ -89,19 +85,35 @@ def level_rows(levels: tuple[WaterLevel, ...], cell_unit: str) -> Rows:
     )  # fmt: skip
 
 
-def _half_in(emergence: Emergence) -> float:
-    """Return the height at which half of the body's volume is under water."""
-    heights = np.linspace(-emergence.height_m, 0.0, _LADDER)
-    under = emergence.under_water(emergence.shares(heights))  # falls as the body rises
-    return float(np.interp(-0.5, -under, heights))
+@dataclass(frozen=True, slots=True)
+class _Rung:
+    name: str
+    height_m: float
+    under: float
 
 
-def _level(
-    plan: RaisingPlan, height: float, name: str, state: str, surface_m: float, under: float
-) -> WaterLevel:
+@lru_cache(maxsize=4)
+def _rungs(emergence: Emergence) -> tuple[_Rung, ...]:
+    """Return heights from all under to clear, rising; remembered, since a rig that is turned changes none."""
+    tall = emergence.height_m
+    ladder = np.linspace(-tall, 0.0, _LADDER)
+    under = emergence.under_water(emergence.shares(ladder))  # falls as the body rises
+    half_in = float(np.interp(-0.5, -under, ladder))
+    step = nice_step(tall, _RUNGS)
+    named = {-tall - step: SUBMERGED, half_in: HALF_IN, 0.0: CLEAR}
+    even = [round(i * step, 6) for i in range(-math.floor(tall / step), 3)]
+    heights = sorted({h for h in even if all(abs(h - n) > 0.3 * step for n in named)} | set(named))
+    shares = emergence.under_water(emergence.shares(np.array(heights)))
+    return tuple(_Rung(named.get(h, ""), h, float(u)) for h, u in zip(heights, shares, strict=True))
+
+
+def _level(plan: RaisingPlan, rung: _Rung, state: str, surface_m: float) -> WaterLevel:
+    height = rung.height_m
     load, unit = load_at(plan.weight, height), plan.cell_unit
     side = "above" if height > 0.0 else "under"
     place = "at the water" if height == 0.0 else f"{length_words(abs(height))} {side} the water"
     said = f"{reading(load.p5_kg, unit)} to {reading(load.p95_kg, unit)} {unit_words(unit)}"
     words = f"Lowest point {place}. Hook load there {said}, bags empty, in still water."
-    return WaterLevel(name, state, height, surface_m, under, load.p5_kg, load.best_kg, load.p95_kg, words)
+    return WaterLevel(
+        rung.name, state, height, surface_m, rung.under, load.p5_kg, load.best_kg, load.p95_kg, words
+    )
