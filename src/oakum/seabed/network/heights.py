@@ -36,11 +36,8 @@ def first_heights(network: Network) -> tuple[Array, Array]:
     for group in part.groups:
         touched[group.columns.ravel()] = True
         pairs.extend((int(row[0]), int(c)) for row in group.columns for c in row[1:] if c != ground)
-        tied = group.constants[:, 0] != 0.0 if group.equation == "depth" else np.zeros(len(group.read), bool)
-        if group.equation == "coordinate" or (group.equation == "depth" and tied.any()):
-            pairs.extend((int(row[0]), ground) for row in group.columns if (row[1:] == ground).all())
-        elif group.equation == "depth":
-            pairs.extend((int(row[0]), ground) for row in group.columns if row[1] == ground)
+        if group.equation in ("coordinate", "depth"):
+            pairs.extend((int(row[0]), ground) for row in group.columns if (row[1:2] == ground).all())
     pairs.extend((int(c), ground) for c in np.flatnonzero(network.held & upright))
     free = np.flatnonzero(touched & upright & ~network.held)
     if len(free) == 0:

@@ -67,7 +67,7 @@ class Scheme:
     def __init__(
         self, jacobian: csr_array, group_of: Ints | None = None, places: Array | None = None, dense: int = DENSE
     ) -> None:
-        self.pattern = NormalPattern(jacobian)
+        self.pattern = NormalPattern(jacobian, group_of)
         self._plan: Plan | None = None
         if group_of is not None and places is not None and self.pattern.n > dense:
             groups = len(places)

@@ -13,15 +13,17 @@ Ints = NDArray[np.int64]
 class NormalPattern:
     """Where J'J has entries, from the structure of J; zeros that only happen to be zero count as entries.
 
-    Every pair of unknowns that share a reading is an entry, and so is the diagonal. `keys` are row * n + column,
-    ascending; `rows` and `columns` the same apart.
+    Every pair of unknowns that share a reading or a group is an entry, and so is the diagonal. `keys` are
+    row * n + column, ascending; `rows` and `columns` the same apart.
     """
 
-    def __init__(self, jacobian: csr_array) -> None:
+    def __init__(self, jacobian: csr_array, group_of: Ints | None = None) -> None:
         self.n = int(jacobian.shape[1])
         lengths = np.diff(jacobian.indptr)
         self._places: list[Ints] = []
-        keys = [np.arange(self.n, dtype=np.int64) * (self.n + 1)]
+        diagonal = np.arange(self.n, dtype=np.int64) * (self.n + 1)
+        keys = [diagonal] if group_of is None else [diagonal, self._within(group_of)]
+        own = sum(len(k) for k in keys)
         for length in np.unique(lengths[lengths > 0]):
             first = jacobian.indptr[:-1][lengths == length].astype(np.int64)
             places = first[:, None] + np.arange(length)
@@ -29,9 +31,19 @@ class NormalPattern:
             self._places.append(places)
             keys.append((columns[:, :, None] * self.n + columns[:, None, :]).ravel())
         self.keys, where = np.unique(np.concatenate(keys), return_inverse=True)
-        self._where = where[self.n :]
+        self._where = where[own:]
         self.rows, self.columns = np.divmod(self.keys, self.n)
-        self.diagonal = np.searchsorted(self.keys, keys[0])
+        self.diagonal = np.searchsorted(self.keys, diagonal)
+
+    def _within(self, group_of: Ints) -> Ints:
+        """Keys of all pairs inside each group."""
+        order = np.argsort(group_of, kind="stable").astype(np.int64)
+        _, first, counts = np.unique(group_of[order], return_index=True, return_counts=True)
+        keys = []
+        for count in np.unique(counts):
+            members = order[first[counts == count][:, None] + np.arange(count)]
+            keys.append((members[:, :, None] * self.n + members[:, None, :]).ravel())
+        return np.concatenate(keys) if keys else np.zeros(0, dtype=np.int64)
 
     def normal(self, jacobian: csr_array) -> Array:
         """The entries of J'J in the order of `keys`, for a Jacobian of the same structure."""

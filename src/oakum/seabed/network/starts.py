@@ -1,0 +1,156 @@
+"""Where the adjustment begins: places found from the readings alone, or those the marks are thought to have."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import csr_array
+from scipy.sparse.csgraph import shortest_path
+
+from oakum.seabed.network.build import Built
+from oakum.seabed.network.fit import rigid, scaling
+from oakum.seabed.network.growth import Growth, triangles
+from oakum.seabed.network.heights import first_heights
+from oakum.seabed.network.rows import FreeProblem, Network
+from oakum.seabed.network.sights import Sights, sights_of
+from oakum.seabed.network.world import on_the_world
+from oakum.seabed.solver.damped import Stop, damped
+from oakum.seabed.solver.normal import NormalSteps
+from oakum.seabed.solver.robust import Huber
+
+Array = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+
+FLAT_M = 0.02
+"""Shaken out of the plane by this much (seed fixed): in a flat start no tape tells up from down."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Start:
+    """A state to begin from; `core` are the marks placed from tapes, the rest are guesses."""
+
+    state: Array
+    core: Bools
+
+
+def starts(built: Built, network: Network, anticlockwise: tuple[str, str, str] | None) -> tuple[Start, ...]:
+    """States worth trying, the likeliest first. `network` has only the rows that count."""
+    n = len(network.names)
+    heights, state = first_heights(network)
+    given = built.place_m.copy()
+    known = np.where(network.held[: 3 * n].reshape(n, 3), network.given[: 3 * n].reshape(n, 3), np.nan)
+    given = np.where(np.isfinite(known), known, given)
+    given[:, 2] = np.where(np.isfinite(given[:, 2]), given[:, 2], heights)
+    if np.isfinite(given).all():
+        return (Start(_with(state, network, given), np.ones(n, dtype=bool)),)
+    sights = sights_of(network)
+    enough = np.isfinite(heights).sum() >= 0.6 * n
+    grown = _grown(network, state, sights, heights if enough else np.full(n, np.nan), given)
+    places = _guessed(sights, grown)
+    if not enough:
+        places[:, 2] += np.where(np.isfinite(given[:, 2]), 0.0, np.random.default_rng(0).normal(0.0, FLAT_M, n))
+    found = on_the_world(network, places, grown.placed, heights, given, anticlockwise, fixed=grown_fixed(given))
+    return tuple(Start(_with(state, network, p), grown.placed) for p in found)
+
+
+def grown_fixed(given: Array) -> bool:
+    """Whether the growth begins at marks of known place, so that it stands in the site's frame."""
+    return bool(np.isfinite(given).all(axis=1).sum() >= 3)
+
+
+def _with(state: Array, network: Network, places: Array) -> Array:
+    out = state.copy()
+    out[: places.size] = np.where(network.held[: places.size], network.given[: places.size], places.ravel())
+    return out
+
+
+def _grown(network: Network, state: Array, sights: Sights, heights: Array, given: Array) -> Growth:
+    """Grow from known marks or from the best of a few triangles."""
+    n = len(heights)
+
+    def refine(places: Array, placed: Bools) -> Array:
+        return _refined(network, state, places, placed, held=seeds)
+
+    seeds: Bools = np.asarray(np.isfinite(given).all(axis=1))
+    if grown_fixed(given):
+        growth = Growth(sights, heights)
+        for mark in np.flatnonzero(seeds).tolist():
+            growth.put(mark, given[mark])
+        growth.grow(n, refine)
+        return growth
+    seeds = np.zeros(n, dtype=bool)
+    trials: list[tuple[float, int, tuple[int, int, int], Array]] = []
+    used: set[int] = set()
+    for order, (_, marks, places) in enumerate(triangles(sights, heights)):
+        if len(used & set(marks)) > 1 and len(trials) > 2:
+            continue
+        trial = _seeded(sights, heights, marks, places)
+        trial.grow(min(n, 12))
+        count = int(trial.placed.sum())
+        trials.append((trial.miss / max(count - 3, 1) - 0.02 * count, order, marks, places))
+        used |= set(marks)
+        if len(trials) >= 6:
+            break
+    if not trials:
+        return Growth(sights, heights)
+    _, _, marks, places = min(trials, key=lambda t: t[:2])
+    growth = _seeded(sights, heights, marks, places)
+    growth.grow(n, refine)
+    return growth
+
+
+def _seeded(sights: Sights, heights: Array, marks: tuple[int, int, int], places: Array) -> Growth:
+    growth = Growth(sights, heights)
+    for mark, place in zip(marks, places, strict=True):
+        growth.put(mark, place)
+    return growth
+
+
+def _refined(network: Network, state: Array, places: Array, placed: Bools, held: Bools) -> Array:
+    """Adjust what stands so far among itself, misreadings counting less; places of known marks stay."""
+    n = len(places)
+    wanted = np.ones(len(state), dtype=bool)
+    wanted[: 3 * n] = np.repeat(placed, 3)
+    part = network.pick(network.touches(wanted))
+    relative = [g.equation in ("tape", "tie", "depth", "level", "along", "left") for g in part.groups]
+    keep = np.concatenate([np.full(len(g.read), r) for g, r in zip(part.groups, relative, strict=True)])
+    part = part.pick(keep)
+    free = np.flatnonzero(np.repeat(placed & ~held, 3))
+    base = state.copy()
+    base[: 3 * n] = places.ravel()
+    problem = FreeProblem(part, base, free)
+    steps = NormalSteps(free // 3, places[:, :2])
+    found = damped(problem, base[free], steps, Stop(step=1e-3, fall=1e-4, most=15), Huber())
+    return problem.state(found.x)[: 3 * n].reshape(n, 3)
+
+
+def _guessed(sights: Sights, growth: Growth) -> Array:
+    """Places of all marks: those grown, and for the rest scaling of the shortest ways along tapes."""
+    places, placed = growth.places.copy(), growth.placed
+    n = len(places)
+    rest = np.flatnonzero(~placed)
+    if len(rest) == 0:
+        return places
+    pairs = [(a, b, r) for a, sees in sights.tapes.items() for b, r in sees]
+    pairs += [(p, end, r) for p, sees in sights.ties.items() for a, b, _, r in sees for end in (a, b)]
+    if n <= 1500 and pairs:
+        a, b, r = (np.array(v) for v in zip(*pairs, strict=True))
+        graph = csr_array((r, (a.astype(np.int64), b.astype(np.int64))), shape=(n, n))
+        ways = shortest_path(graph, directed=False)
+        far = np.nanmax(np.where(np.isfinite(ways), ways, np.nan))
+        laid = scaling(np.where(np.isfinite(ways), ways, far), 3)
+        if placed.sum() >= 4:
+            fits = [rigid(laid[placed], places[placed], mirror=m) for m in (False, True)]
+            gaps = [float(np.abs(laid[placed] @ t.T + s - places[placed]).sum()) for t, s in fits]
+            turn, shift = fits[int(np.argmin(gaps))]
+            laid = laid @ turn.T + shift
+        places[rest] = laid[rest]
+    else:
+        rng = np.random.default_rng(0)
+        middle = places[placed].mean(axis=0) if placed.any() else np.zeros(3)
+        places[rest] = middle + rng.normal(0.0, 3.0, (len(rest), 3))
+    known = rest[np.isfinite(growth.heights[rest])]
+    places[known, 2] = growth.heights[known]
+    return places
