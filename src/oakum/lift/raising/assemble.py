@@ -50,7 +50,7 @@ def raising_plan(
     roles = roles_held(rig, context.roles, context.on)
     hazards = hazards_asked(context.hazards)
     trial = trial_lift(rig, asked.draw, asked.light)
-    sea = at_sea(weighing, rig, context)
+    sea = at_sea(weighing, rig, context, solved.hung)
     steps = build_steps(
         rig,
         weighing,
@@ -142,7 +142,8 @@ def raising_plan(
 def solved_before(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Before:
     """Return a rig solved, so that changes of it are solved sooner."""
     asked = _asked(weighing, rig, context)
-    return Before(rig, asked, solve(rig, asked), at_sea(weighing, rig, context))
+    solved = solve(rig, asked)
+    return Before(rig, asked, solved, at_sea(weighing, rig, context, solved.hung))
 
 
 def _asked(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Asked:

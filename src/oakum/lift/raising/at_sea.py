@@ -9,8 +9,10 @@ from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
 from oakum.lift.cradle import CradleLoads, CradleReport, cradle_report
 from oakum.lift.raising.context import PlanContext
+from oakum.lift.raising.gear_use import wll_kg
+from oakum.lift.raising.hung import Hung
 from oakum.lift.raising.rig_plan import RigPlan
-from oakum.lift.seaway import SeawayAnswer
+from oakum.lift.seaway import SeawayAnswer, SeawayInputs, seaway_answer, slings_n_m
 from oakum.lift.weights.hanging import points
 from oakum.lift.weights.sums import without_frame
 from oakum.lift.weights.weighing import Weighing
@@ -97,6 +99,46 @@ def bed_depth_m(rig: RigPlan) -> float | None:
     return None if rig.sea is None else rig.sea.depth_m
 
 
-def at_sea(weighing: Weighing, rig: RigPlan, context: PlanContext, kept: AtSea | None = None) -> AtSea:
-    """Return what sea and cradle answer; `kept`: what is taken over instead of being asked again."""
-    return AtSea(None, cradle_under(weighing, rig, context)) if kept is None else kept
+def at_sea(weighing: Weighing, rig: RigPlan, context: PlanContext, hung: Hung) -> AtSea:
+    """Return what sea, vessel and cradle answer; `hung`: the legs as solved, for how they stretch."""
+    inputs = sea_inputs(weighing, rig, context, hung)
+    return AtSea(None if inputs is None else seaway_answer(inputs), cradle_under(weighing, rig, context))
+
+
+def sea_inputs(
+    weighing: Weighing, rig: RigPlan, context: PlanContext, hung: Hung
+) -> SeawayInputs | None:
+    """Return what the sea is asked with; None where the rig file has no `[seaway]`."""
+    if rig.sea is None:
+        return None
+    return SeawayInputs(
+        sums=weighing.sums,
+        hook_use=weighing.use,
+        slack_use=weighing.slack,
+        sea=rig.sea,
+        papers=context.vessel,
+        cradle=context.cradle,
+        hook_kg=None if rig.hook is None else wll_kg(rig.hook.piece, context.gear),
+        rigging_kg=None if rig.hook is None else rig.hook.rigging_kg,
+        slings_n_m=legs_n_m(rig, hung),
+        seed=weighing.report.seed,
+    )
+
+
+def legs_n_m(rig: RigPlan, hung: Hung) -> float | None:
+    """Return the legs as one spring up and down, N/m; None where the stretch of one is not known."""
+    answer = hung.answers.get("in air") or hung.answers.get("under water")
+    if answer is None:
+        return None
+    by_name = {leg.name: leg for leg in answer.legs}
+    springs, angles = [], []
+    for leg in rig.legs:
+        solved = by_name[leg.name]
+        spring = leg.stiffness_n_m
+        if spring is None and leg.ea_n is not None:
+            spring = leg.ea_n / solved.length_m.best
+        if spring is None:
+            return None
+        springs.append(spring)
+        angles.append(solved.from_horizontal_deg.best)
+    return slings_n_m(tuple(springs), tuple(angles))

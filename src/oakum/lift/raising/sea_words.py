@@ -39,7 +39,7 @@ def limits_in_words(sea: SeawayAnswer | None) -> str:
             told.append(
                 f"Tz {point.tz_s:g} s: no objection found up to Hs {point.steepest_m:.2f} m, the steepest there is"
             )
-    return "; ".join(told) if any(p.hs_m is not None or not p.why_not for p in sea.curve.points) else ""
+    return "; ".join(told) if any(not p.why_not for p in sea.curve.points) else ""
 
 
 def crossing_words(sea: SeawayAnswer | None) -> str:
