@@ -95,7 +95,8 @@ def use_rows(plan: CradlePlan, answer: CradleAnswer, marks: Mapping[str, str]) -
 def assembly_rows(built: Built) -> Rows:
     """Return every member with its mark, section, ends in mm from the frame's origin, and length."""
     lines = []
-    for member in sorted(built.assembly.members, key=lambda m: (m.piece, m.name)):
+    order = {name: i for i, name in enumerate(built.marks)}
+    for member in sorted(built.assembly.members, key=lambda m: order[m.name]):
         ends = [", ".join(f"{1000.0 * v:.0f}" for v in end) for end in (member.start_m, member.end_m)]
         long = sum((a - b) ** 2 for a, b in zip(member.start_m, member.end_m, strict=True)) ** 0.5
         lines.append(
