@@ -115,7 +115,6 @@ def vessel_rows(answers: Sequence[VesselAnswer], cell_unit: str = "kg") -> Rows:
         ("chart allows there", lambda a: _load_or(a.chart_kg, cell_unit)),
         ("greatest load by chart, own heel counted", lambda a: _load_or(a.chart_load_kg, cell_unit)),
         ("first roll after a sudden loss of the load", lambda a: _words(a.first_roll_deg)),
-        ("stability book", lambda a: a.book_page or "not quoted"),
     )
     return Rows(
         "The vessel with the load; likely, with 9 in 10 between",

@@ -1,4 +1,4 @@
-"""Tables and sentences of a cradle: its states, what stands where, straps, pads, beds, tray, and what to saw."""
+"""Tables and sentences of a cradle: its states, what stands where, straps, pads, beds and tray."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from oakum.draw.utilisation import percent_words
 from oakum.ground.estimate import Spread
 from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
-from oakum.lift.cradle import CuttingList, LimpAnswer, cutting_list
+from oakum.lift.cradle import LimpAnswer
 from oakum.lift.cradle.report import CradleReport, PadReport, StrapsIn
 
 NONE_PLANNED = "No cradle is described: what carries the find in water, clear, on deck and on the road is not known."
@@ -25,8 +25,7 @@ def cradle_lead(report: CradleReport) -> str:
     check = report.governing
     if check is None:
         return "Nothing of the cradle could be checked."
-    where = f": objection: {check.objection}" if check.objection else ""
-    return f"Used most: {check.title}, {percent_words(check)}{where}."
+    return f"Used most: {check.title}, {percent_words(check)}."
 
 
 def state_rows(report: CradleReport, cell_unit: str) -> Rows:
@@ -62,46 +61,6 @@ def stand_rows(report: CradleReport, cell_unit: str) -> Rows:
     return Rows("What holds the frame up", ("point and state", "under", f"carries at most (P95), {unit}"), lines)
 
 
-def cut_of(report: CradleReport) -> CuttingList | None:
-    """Return the cutting list of the frame, None where there is no frame."""
-    plan = report.plan
-    return None if plan.frame is None else cutting_list(plan.frame, plan.stock(), plan.kerf_m)
-
-
-def cut_rows(cut: CuttingList) -> Rows:
-    """Return the cutting list: how many, of what, how long over the long points, how the ends are sawn."""
-    lines = []
-    for line in cut.lines:
-        angles = [f"{a:.0f}\u00b0" if a else "square" for a in (line.start_off_deg, line.end_off_deg)]
-        ends = "square" if angles == ["square", "square"] else " and ".join(angles) + " off square"
-        if line.parallel is not None:
-            ends += ", cuts parallel" if line.parallel else ", cuts leaning against each other"
-        lines.append(
-            (
-                f"{line.count} \u00d7 {line.section}",
-                line.material,
-                f"{1000 * line.length_m:,.0f}",
-                ends,
-                ", ".join(line.members),
-            )
-        )
-    head = ("pieces and section", "material", "length over the long points, mm", "ends", "becomes")
-    return Rows("What to saw", head, tuple(lines))
-
-
-def stock_lines(cut: CuttingList) -> tuple[str, ...]:
-    """Say what to buy and what is sawn from each length, then what could not be planned."""
-    said = []
-    for use in dict.fromkeys(cut.stock):
-        pieces = " + ".join(f"{1000 * p:,.0f}" for p in use.pieces_m)
-        said.append(
-            f"{cut.stock.count(use)} length{'s' if cut.stock.count(use) > 1 else ''} of {use.section} {use.material}, "
-            f"{use.stock_m:g} m: {pieces} mm, {1000 * use.left_m:,.0f} mm left"
-        )
-    totals = [f"in all {total:.1f} m of {section} {material}" for section, material, total in cut.totals_m]
-    return (*said, *totals, *(f"objection: {o}" for o in cut.objections))
-
-
 def touch_lines(report: CradleReport, cell_unit: str) -> tuple[str, ...]:
     """Say what straps, pads, beds and tray do to the find, and what could not be answered."""
     said = [_strap(one, cell_unit) for one in report.straps]
@@ -109,7 +68,12 @@ def touch_lines(report: CradleReport, cell_unit: str) -> tuple[str, ...]:
     said += [_bearing(check) for check in report.bearings]
     if report.tray is not None:
         said += _tray(report.tray)
-    said += [f"{part}: could not be answered: {why}" for part, why in report.refused]
+    objected = set(report.objections)
+    said += [
+        f"{part}: could not be answered: {why}"
+        for part, why in report.refused
+        if not objected & {why, f"{part}: {why}"}
+    ]
     return tuple(said)
 
 

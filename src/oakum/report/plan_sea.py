@@ -144,6 +144,17 @@ def worst_vessel(sea: SeawayAnswer | None) -> VesselAnswer | None:
     return max(sea.vessel, key=lambda v: (v.heel_deg.p95 if v.heel_deg is not None else -1.0, v.load_kg.p95))
 
 
+def vessel_said(sea: SeawayAnswer, what: str) -> tuple[str, ...]:
+    """Return the objections, or cautions, that are the vessel's, each once."""
+    return tuple(dict.fromkeys(words for v in sea.vessel for words in getattr(v, what)))
+
+
+def sea_said(sea: SeawayAnswer, what: str) -> tuple[str, ...]:
+    """Return the objections, or cautions, that are not the vessel's."""
+    of_vessel = set(vessel_said(sea, what))
+    return tuple(words for words in getattr(sea, what) if words not in of_vessel)
+
+
 def book_words(sea: SeawayAnswer) -> str:
     """Quote the vessel's own stability book, which governs."""
     page = next((v.book_page for v in sea.vessel if v.book_page), None)

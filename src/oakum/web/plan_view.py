@@ -16,6 +16,8 @@ from oakum.lift.checks import Check
 from oakum.lift.raising import RaisingPlan, RigView, TurningAnswer
 from oakum.report import plan_phrases as say
 from oakum.report import plan_tables as tables
+from oakum.web.knobs import query_of
+from oakum.web.scene_view import Scenery, scenery
 
 DRAWN = 400.0  # units across a drawing: legible on a telephone, not coarse on a desk
 _drawn: Kept[tuple[WeightReport, str]] = Kept(24)
@@ -48,16 +50,13 @@ class Rigged:
     governing: str
     hook: tuple[tuple[str, str], ...]
     trial: str
+    scene: Scenery | None = None
     refused: str = ""
 
     @property
     def query(self) -> str:
         """The controls as they stand, for an address."""
-        asked = (("bags", self.knobs.bags), ("hook", self.knobs.hook_m))
-        known = [f"{name}={value}" for name, value in asked if value is not None]
-        if self.knobs.hook_m is None and self.knobs.legs_m is not None:
-            known.append(f"legs={self.knobs.legs_m}")
-        return "&".join(known)
+        return query_of(self.knobs, self.kept)
 
 
 def rigged(answer: PlanAnswer, tried: WhatIf | None, refused: str = "") -> Rigged:
@@ -77,6 +76,7 @@ def rigged(answer: PlanAnswer, tried: WhatIf | None, refused: str = "") -> Rigge
         governing=say.governing_words(plan),
         hook=say.hook_lines(plan),
         trial=say.trial_sentence(plan.trial),
+        scene=scenery(answer, plan),
         refused=refused,
     )
 

@@ -34,6 +34,19 @@ def rows_of(toml_text: str, names: Names) -> list[dict[str, Any]]:
     return rows
 
 
+def table_of(toml_text: str, names: Names) -> dict[str, Any]:
+    """Return a table by its heading, empty where there is none. Raises `TomlRowError`."""
+    try:
+        found: Any = tomllib.loads(toml_text)
+    except tomllib.TOMLDecodeError as error:
+        raise TomlRowError(f"The text is no TOML, so it cannot be looked into: {error}.") from error
+    for name in names:
+        found = found.get(name, {}) if isinstance(found, dict) else {}
+    if not isinstance(found, dict):
+        raise TomlRowError(f"Write [{'.'.join(names)}] as a table under its own heading.")
+    return found
+
+
 def heading(names: Names) -> str:
     """Return the line a row begins with."""
     return f"[[{'.'.join(names)}]]"

@@ -2,6 +2,7 @@
 
 from oakum.web.pages import (
     body,
+    cradle,
     find,
     find_entries,
     finds,
@@ -18,6 +19,8 @@ from oakum.web.pages import (
     plan_after,
     plan_people,
     plan_rig,
+    plan_scene,
+    plan_sea,
     plan_sheets,
     plan_stage,
     questions,
@@ -31,8 +34,8 @@ ROUTERS = tuple(
     module.router
     for module in (
         today, take_over, finds, find, find_entries, photos, hazards,
-        vessel_edit, vessels, lifts, body,
-        plan, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
+        vessel_edit, vessels, lifts, body, cradle,
+        plan, plan_scene, plan_sea, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
         gear_list, gear_entries, gear, questions, people, logbook, jobs,
     )
 )  # fmt: skip

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Query, Request
+from fastapi import APIRouter, Query, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse, Response
 
 from oakum.desk.lifts.plan import NoRigError, PlanAnswer
 from oakum.desk.lifts.plan_kept import plan_as_kept
-from oakum.desk.lifts.what_if import MOST_BAGS, Knobs, knobs_of, what_if
+from oakum.desk.lifts.what_if import Knobs, WhatIf, knobs_of, what_if
 from oakum.ground.errors import OakumError
 from oakum.report import plan_phrases as say
 from oakum.report import plan_tables as tables
 from oakum.web.ask import TheHouse, find_or_404
 from oakum.web.house import House
+from oakum.web.knobs import Controls, Turned, rig_controls
 from oakum.web.pages.lifts import long_weighing
 from oakum.web.plan_view import (
     Rigged,
@@ -29,41 +29,10 @@ from oakum.web.plan_view import (
     turning_figure,
 )
 from oakum.web.render import fragment, page
+from oakum.web.sea_view import cradle_shown, sea_knobs, sea_shown
 
 router = APIRouter()
-STEP = {"bags": 1.0, "hook": 0.1, "legs": 0.1}
-Metres = Annotated[float | None, Query(gt=0, le=100, allow_inf_nan=False)]
 Day = Annotated[date | None, Query(alias="on")]
-
-
-@dataclass(frozen=True, slots=True)
-class Turned:
-    """The controls as they came. `shown_*` is what stood in them before, so that the one that was moved is known."""
-
-    bags: Annotated[int | None, Query(ge=0, le=1000)] = None
-    hook: Metres = None
-    legs: Metres = None
-    shown_hook: Metres = None
-    shown_legs: Metres = None
-    step: Annotated[str, Query(max_length=20)] = ""
-
-    def knobs(self) -> Knobs:
-        """Return what is asked for: of hook and legs only the one that was moved, else the hook."""
-        bags, hook, legs = self.bags, self.hook, self.legs
-        what, _, by = self.step.partition(":")
-        sign = {"more": 1.0, "less": -1.0}.get(by, 0.0)
-        if what == "bags" and bags is not None:
-            bags += int(sign)
-        if what == "hook" and hook is not None:
-            return Knobs(bags, round(hook + sign * STEP["hook"], 3))
-        if what == "legs" and legs is not None:
-            return Knobs(bags, None, round(legs + sign * STEP["legs"], 3))
-        if legs is not None and (hook is None or (legs != self.shown_legs and hook == self.shown_hook)):
-            return Knobs(bags, None, legs)
-        return Knobs(bags, hook)
-
-
-Controls = Annotated[Turned, Depends(Turned)]
 
 
 def planned_or_404(house: House, find_id: str, on: date | None) -> PlanAnswer:
@@ -88,28 +57,38 @@ def show_plan(request: Request, house: TheHouse, find_id: str, turned: Controls,
     if (job := long_weighing(house, find)) is not None:
         return RedirectResponse(f"/jobs/{job.id}", status_code=303)
     answer = planned_or_404(house, find.id, on)
-    return _plan_page(request, house, answer, _tried(answer, turned))
+    return _plan_page(request, house, answer, turned)
 
 
 @router.get("/lifts/{find_id}/plan/try")
 def try_it(house: TheHouse, find_id: str, turned: Controls, on: Day = None) -> Response:
     """Answer the controls: the plan with another rig, nothing entered."""
     answer = planned_or_404(house, find_id, on)
-    return fragment("plan_rig.html", rigged=_tried(answer, turned), find=answer.find, names=house.names())
+    return fragment("plan_rig.html", rigged=tried(answer, turned), find=answer.find, names=house.names())
 
 
-def _tried(answer: PlanAnswer, turned: Turned) -> Rigged:
+def tried(answer: PlanAnswer, turned: Turned) -> Rigged:
+    """Return the rig as the controls have it; the kept one, and why, where that cannot be tried."""
+    return rigged(answer, *what_is_tried(answer, turned))
+
+
+def what_is_tried(answer: PlanAnswer, turned: Turned) -> tuple[WhatIf | None, str]:
+    """Return the plan as the controls have it, None where nothing is turned, and why it cannot be tried."""
     asked = turned.knobs()
     if asked == Knobs():
-        return rigged(answer, None)
+        return None, ""
     try:
-        return rigged(answer, what_if(answer, asked))
+        return what_if(answer, asked), ""
     except OakumError as error:
-        return rigged(answer, None, str(error))
+        return None, str(error)
 
 
-def _plan_page(request: Request, house: House, answer: PlanAnswer, shown: Rigged) -> Response:
+def _plan_page(request: Request, house: House, answer: PlanAnswer, turned: Turned) -> Response:
     plan, find = answer.plan, answer.find
+    what, refused = what_is_tried(answer, turned)
+    shown = rigged(answer, what, refused)
+    sea = sea_shown(answer, what, refused)
+    controls, headings = sea_knobs(sea)
     names = house.names()
     kept = knobs_of(plan)
     return page(
@@ -121,7 +100,12 @@ def _plan_page(request: Request, house: House, answer: PlanAnswer, shown: Rigged
         state=answer.state,
         on=answer.on.isoformat(),
         rigged=shown,
-        knobs=_controls(kept, shown.knobs),
+        knobs=rig_controls(kept, shown.knobs),
+        sea=sea,
+        sea_knobs=controls,
+        headings=headings,
+        is_sea_turned=turned.is_sea,
+        cradle=cradle_shown(plan),
         questions=house.logbook.open_questions(find.id),
         stage=say.STAGES[plan.stage],
         above=from_above(plan),
@@ -142,21 +126,6 @@ def _plan_page(request: Request, house: House, answer: PlanAnswer, shown: Rigged
         origin=say.origin_words(plan),
         names=names,
     )
-
-
-def _controls(kept: Knobs, now: Knobs) -> list[tuple[str, str, float, float, float, float, float]]:
-    """Return name, label, value, least, most, step and step of the buttons of every control this rig has."""
-    found: list[tuple[str, str, float, float, float, float, float]] = []
-    if kept.bags is not None and now.bags is not None:
-        found.append(("bags", "Bags", now.bags, 1, MOST_BAGS, 1, 1))
-    for name, label, was, value in (
-        ("hook", "Hook over the topmost eye, m", kept.hook_m, now.hook_m),
-        ("legs", "Legs, mean length, m", kept.legs_m, now.legs_m),
-    ):
-        if was is not None and value is not None:
-            low, high = round(max(0.3 * was, 0.1), 1), round(2.5 * was, 1)
-            found.append((name, label, round(value, 2), low, high, 0.01, STEP[name]))
-    return found
 
 
 def _piece_ids(house: House) -> dict[str, str]:

@@ -7,7 +7,7 @@ and forth without a script.
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Any, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
@@ -15,19 +15,23 @@ from starlette.responses import Response
 from oakum.desk.finds.entering import FieldErrors
 from oakum.desk.lifts.plan import plan_with
 from oakum.desk.lifts.rig_rows import FIELDS, RigRow, What, rig_rows, with_rig_row, without_rig_row
+from oakum.desk.lifts.rig_sea import SEA_FIELDS, has_sea, sea_fields, with_sea_fields
 from oakum.desk.lifts.rigs import RigError, keep_rig
 from oakum.desk.lifts.toml_rows import TomlRowError
+from oakum.desk.lifts.vessels import vessels
 from oakum.desk.lifts.weigh import NoBodyError, weigh_find
-from oakum.desk.lifts.what_if import rig_text_with
+from oakum.desk.lifts.what_if import Knobs, rig_text_with
 from oakum.ground.errors import OakumError
 from oakum.lift import Problem
 from oakum.lift.raising import RigFileError, example_rig, parse_rig
 from oakum.lift.slings import FittingKind, Hitch, LegKind
+from oakum.lift.vessel import Waters
 from oakum.record import Find
 from oakum.web.ask import TheHouse, author_in, done, find_or_404, writer_of
 from oakum.web.forms import Form, SentForm
 from oakum.web.house import House
-from oakum.web.pages.plan import Controls, planned_or_404
+from oakum.web.knobs import Controls
+from oakum.web.pages.plan import planned_or_404
 from oakum.web.plan_view import rigged
 from oakum.web.render import page
 
@@ -45,6 +49,20 @@ level = "in air"
 height = "2 m"
 """
 EXAMPLE_PLAN_DRAWS = 10_000
+SEA_LABELS = (
+    ("vessel", "Vessel", "Her name, as under Vessels."),
+    ("heading", "Heading to the waves", "As her motions name it: beam seas."),
+    ("waters", "Waters", ""),
+    ("hs", "Significant wave height Hs", "0.4 m"),
+    ("tz", "Mean wave period Tz", "5 s"),
+    ("depth", "Depth of the water at the lift", "14 m"),
+    ("radius", "Radius of the boom head", "From where the load chart counts: 4 m."),
+    ("wind", "Wind", "8 m/s or 16 kn"),
+    ("hoist_speed", "Hoist speed at the load", "0.1 m/s"),
+)
+"""Field, label and hint of the sea's short form."""
+Opened = tuple[What | Literal["sea"], int]
+"""What stands open in a short form: a leg, a bag or the sea, and which row; -1 is a new one."""
 
 
 @router.get("/lifts/{find_id}/rig")
@@ -61,7 +79,7 @@ def editor(
     toml = str(find.fields.get("rig") or "")
     if start:
         toml = example_rig() if start == "example" else EMPTY.format(find.title.replace('"', "'"))
-    elif toml and (turned.bags is not None or turned.hook is not None or turned.legs is not None):
+    elif toml and turned.knobs() != Knobs():
         try:
             toml, changes = rig_text_with(planned_or_404(house, find.id, None), turned.knobs())
         except OakumError as error:
@@ -84,10 +102,15 @@ def edit(request: Request, house: TheHouse, find_id: str, form: SentForm) -> Res
     index = int(number) if number.isdecimal() else None
     if do == "keep":
         return _keep(request, house, find, form)
-    opened: tuple[What, int] | None = None
+    opened: Opened | None = None
     try:
+        if do == "put" and which == "sea":
+            return _put_sea(request, house, find, form)
         if do == "put":
             return _put(request, house, find, form, what)
+        if do == "sea":
+            opened = "sea", 0
+            form.typed |= {field: [value] for field, value in sea_fields(form.text("toml")).items()}
         if do == "add":
             opened = what, -1
             form.typed |= {field: [""] for field in FIELDS[what]}
@@ -119,8 +142,21 @@ def _put(request: Request, house: House, find: Find, form: Form, what: What) -> 
         if form.good:
             form.typed["toml"] = [new]
             return _editor_page(request, house, find, form)
-    opened: tuple[What, int] = (what, index if index is not None else -1)
+    opened: Opened = (what, index if index is not None else -1)
     return _editor_page(request, house, find, form, opened=opened, status=422)
+
+
+def _put_sea(request: Request, house: House, find: Find, form: Form) -> Response:
+    """Write the sea into the text; where something is wrong it stays open in the form."""
+    new = with_sea_fields(form.text("toml"), {field: form.text(field) for field in SEA_FIELDS})
+    for problem in _problems(find, new):
+        key, _, of = problem.key.partition(" of ")
+        if of == "seaway":
+            form.wrong(key if key in SEA_FIELDS else "vessel", f"{key}: {problem.message}")
+    if not form.good:
+        return _editor_page(request, house, find, form, opened=("sea", 0), status=422)
+    form.typed["toml"] = [new]
+    return _editor_page(request, house, find, form)
 
 
 def _keep(request: Request, house: House, find: Find, form: Form) -> Response:
@@ -157,16 +193,18 @@ def _editor_page(
     find: Find,
     form: Form,
     *,
-    opened: tuple[What, int] | None = None,
+    opened: Opened | None = None,
     status: int = 200,
 ) -> Response:
     toml = form.text("toml")
     legs: tuple[RigRow, ...] = ()
     bags: tuple[RigRow, ...] = ()
+    sea: dict[str, str] | None = None
     shown: dict[str, Any] = {"rigged": None}
     problems = _problems(find, toml)
     try:
         legs, bags = rig_rows(toml, "leg"), rig_rows(toml, "bag")
+        sea = sea_fields(toml) if has_sea(toml) else None
         if not problems:
             weighed = weigh_find(house.logbook, find.id, draws=EXAMPLE_PLAN_DRAWS)
             rig = parse_rig(toml, name=find.number or "rig")
@@ -191,6 +229,10 @@ def _editor_page(
         form=form,
         legs=legs,
         bags=bags,
+        sea=sea,
+        sea_labels=SEA_LABELS,
+        waters=_pairs(Waters),
+        vessels=[kept.title for kept in vessels(house.logbook)],
         problems=problems,
         opened=opened,
         here=f"/lifts/{find.id}/rig",
