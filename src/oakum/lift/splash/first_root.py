@@ -1,4 +1,4 @@
-"""The smallest value at which something first goes wrong: scan, then halve."""
+"""The smallest value at which something first goes wrong: scan, then narrow down."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from oakum.lift.splash.errors import SplashError
 
 Array = NDArray[np.float64]
 
-_HALVINGS = 60
+_BLOCK = 20
+_PIECES = 16
 
 
 def first_crossing(
@@ -19,26 +20,29 @@ def first_crossing(
 ) -> float | None:
     """Return the smallest x in [low, high] at which `excess` rises above 0; None where it stays at or below.
 
-    `excess` takes (k,) values of x and returns (k,). It is looked at in `points` evenly spaced places, the
-    first bracket is halved to `tolerance`; a rise and fall between two places would be missed. `low` itself
-    is returned where it is above 0 there already. Raises `SplashError` for an empty range.
+    `excess` takes (k,) values of x and returns (k,). It is looked at in `points` evenly spaced places from `low` on
+    until it is above 0, and the bracket is cut in pieces down to `tolerance`; a rise and fall between two places would
+    be missed. `low` itself is returned where it is above 0 there already. Raises `SplashError` for an empty range.
     """
     if not high > low:
         raise SplashError(f"a search needs a range; got {low:g} to {high:g}")
-    x = np.linspace(low, high, max(points, 2))
-    above = np.asarray(excess(x)) > 0.0
-    if not above.any():
-        return None
-    first = int(np.argmax(above))
-    if first == 0:
-        return low
-    left, right = float(x[first - 1]), float(x[first])
-    for _ in range(_HALVINGS):
-        if right - left <= tolerance:
-            break
-        middle = 0.5 * (left + right)
-        if float(np.asarray(excess(np.array([middle])))[0]) > 0.0:
-            right = middle
-        else:
-            left = middle
+    places = np.linspace(low, high, max(points, 2))
+    first = _first_above(excess, places)
+    if first is None or first == 0:
+        return None if first is None else low
+    left, right = float(places[first - 1]), float(places[first])
+    while right - left > max(tolerance, 4.0 * np.spacing(abs(right))):
+        cuts = np.linspace(left, right, _PIECES + 1)
+        above = np.append(np.asarray(excess(cuts[1:-1])) > 0.0, True)
+        at = int(np.argmax(above))
+        left, right = float(cuts[at]), float(cuts[at + 1])
     return 0.5 * (left + right)
+
+
+def _first_above(excess: Callable[[Array], Array], places: Array) -> int | None:
+    """Return the first place above 0, looked at in blocks, so that what lies beyond it is not asked."""
+    for begin in range(0, len(places), _BLOCK):
+        above = np.asarray(excess(places[begin : begin + _BLOCK])) > 0.0
+        if above.any():
+            return begin + int(np.argmax(above))
+    return None

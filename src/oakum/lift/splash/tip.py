@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from math import pi, radians
 from typing import Protocol
 
@@ -152,8 +153,10 @@ class TipResponse:
         return TipAmplitudes(motion, speed, acceleration)
 
     def _one(self, hs_m: float, tz_s: float) -> tuple[float, float, float]:
-        if hs_m <= 0.0:
-            return 0.0, 0.0, 0.0
+        return (0.0, 0.0, 0.0) if hs_m <= 0.0 else _greatest(self, hs_m, tz_s)
+
+    def greatest(self, hs_m: float, tz_s: float) -> tuple[float, float, float]:
+        """Return motion, speed and acceleration in one sea of some height."""
         sea = Jonswap.of_tz(hs_m, tz_s)
         omega = np.linspace(0.5, 4.0, _BINS) * sea.peak_rad_s
         energy = np.square(self._motion(omega)) * sea.density_m2_s(omega) * (omega[1] - omega[0])
@@ -190,6 +193,12 @@ class TipResponse:
                 f"{self.period_s[0]:g} to {self.period_s[-1]:g} s, and {100 * share:.0f} % of the motion would "
                 "come from beyond it"
             )
+
+
+@lru_cache(maxsize=8192)
+def _greatest(table: TipResponse, hs_m: float, tz_s: float) -> tuple[float, float, float]:
+    """Remember the motion in a sea: a search asks the same seas for several bodies."""
+    return table.greatest(hs_m, tz_s)
 
 
 def heave_and_roll(
