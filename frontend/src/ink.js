@@ -11,6 +11,7 @@ export function inkOf(element) {
   for (const name of NAMES) {
     ink[name.replace("data-", "")] = new Color(style.getPropertyValue(`--draw-${name}`).trim() || "#808080");
   }
+  ink.isDark = ink.paper.getHSL({}).l < ink.ink.getHSL({}).l;
   return ink;
 }
 

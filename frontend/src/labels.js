@@ -1,7 +1,7 @@
 /* Words over the canvas, as text of the page: beside what they name, clear of each other, with a line to it. */
 import { Vector3 } from "three";
 
-const GAP = 4, OUT = 18;
+const GAP = 4, OUT = 18, SEEN = 20;
 const SVG = "http://www.w3.org/2000/svg";
 
 export class Labels {
@@ -16,6 +16,7 @@ export class Labels {
   place(wanted, camera, wide, tall) {
     const seen = new Set(), boxes = [];
     for (const one of wanted) {
+      if (one.span && apart(one.at, one.span, camera, wide, tall) < SEEN) continue; // seen end-on
       const element = this.#text(one);
       seen.add(one.key);
       const at = onPaper(one.at, camera, wide, tall);
@@ -56,6 +57,11 @@ export class Labels {
 function onPaper(point, camera, wide, tall) {
   const p = new Vector3().copy(point).project(camera);
   return { x: ((p.x + 1) * wide) / 2, y: ((1 - p.y) * tall) / 2 };
+}
+
+function apart(one, other, camera, wide, tall) {
+  const a = onPaper(one, camera, wide, tall), b = onPaper(other, camera, wide, tall);
+  return Math.hypot(a.x - b.x, a.y - b.y);
 }
 
 /* Find the nearest free place on the label's side, then on the other. */

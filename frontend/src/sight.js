@@ -12,16 +12,14 @@ export class Sight {
     this.now = { turn: 0, tilt: 0, near: 1 };
     this.goal = { ...this.now };
     this.middle = new Vector3();
-    this.half = { wide: 1, tall: 1, far: 4 };
+    this.half = new Vector3(1, 1, 1);
     this.gliding = 0;
   }
 
   /* Say what must be seen: its lowest and highest corner. */
   frame({ low, high }) {
     this.middle.addVectors(low, high).multiplyScalar(0.5);
-    const size = new Vector3().subVectors(high, low);
-    const across = Math.hypot(size.x, size.y) / 2;
-    this.half = { wide: across, tall: size.z / 2, far: 2 * size.length() };
+    this.half.subVectors(high, low).multiplyScalar(0.5);
   }
 
   turn(by, tilt) { this.#go({ turn: this.goal.turn + by, tilt: this.goal.tilt + tilt }); }
@@ -54,17 +52,20 @@ export class Sight {
   fit(wide, tall) {
     const { turn, tilt, near } = this.now, { camera, half } = this;
     const sin = Math.sin(tilt), cos = Math.cos(tilt);
-    const need = Math.max(half.tall * Math.abs(cos) + half.wide * Math.abs(sin), (half.wide * tall) / wide, half.tall * 0.8);
-    const up = (1.1 * need) / near;
+    const right = half.x * Math.abs(Math.cos(turn)) + half.y * Math.abs(Math.sin(turn));
+    const deep = half.x * Math.abs(Math.sin(turn)) + half.y * Math.abs(Math.cos(turn));
+    const need = Math.max(half.z * cos + deep * Math.abs(sin), (right * tall) / wide);
+    const far = 4 * half.length();
+    const up = (1.06 * need) / near;
     camera.top = up;
     camera.bottom = -up;
     camera.right = (up * wide) / tall;
     camera.left = -camera.right;
     camera.near = 0;
-    camera.far = 2 * half.far;
+    camera.far = 2 * far;
     const way = new Vector3(cos * Math.sin(turn), -cos * Math.cos(turn), sin);
     camera.up.set(-sin * Math.sin(turn), sin * Math.cos(turn), cos);
-    camera.position.copy(this.middle).addScaledVector(way, half.far);
+    camera.position.copy(this.middle).addScaledVector(way, far);
     camera.lookAt(this.middle);
     camera.updateProjectionMatrix();
     camera.updateMatrixWorld();

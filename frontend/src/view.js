@@ -48,7 +48,7 @@ export function mount(stage) {
     const now = data.levels[level];
     const state = data.states.find((one) => one.state === now.state) ?? data.states[0];
     world.state(state, now);
-    reads.textContent = [`${state.title}: ${state.words.join(", ")}.`, now.words].join(" ");
+    reads.textContent = `${now.words} ${state.words}`;
     stage.dataset.level = now.name || String(now.height_m);
     stage.dataset.state = state.state;
     for (const button of stage.querySelectorAll("[data-scene-level]")) {
@@ -92,19 +92,17 @@ export function mount(stage) {
   return {
     get mark() { return data?.mark ?? ""; },
     show(next) {
-      const first = !data;
-      const pieces = next.pieces ?? data.pieces;
-      const at = first ? named.call(null, "") : data.levels[level];
-      data = { ...next, pieces };
+      const was = data?.levels[level];
+      data = { ...next, pieces: next.pieces ?? data.pieces };
       world.bodies(data, inkOf(stage));
       sight.frame(world.bounds);
-      if (first) {
+      if (was) {
+        const same = data.levels.findIndex((one) => (was.name ? one.name === was.name : one.height_m === was.height_m));
+        water(same < 0 ? level : same);
+      } else {
         acts.corner();
         sight.settle();
-        water(Math.max(named("half in"), 0));
-      } else {
-        const same = at.name ? named(at.name) : data.levels.findIndex((one) => one.height_m === at.height_m);
-        water(same < 0 ? level : same);
+        water(named("half in"));
       }
       resize();
     },

@@ -8,6 +8,7 @@ import { mixed } from "./ink.js";
 import { Pencil } from "./pencil.js";
 
 const TONES = { wood: 0.1, stone: 0.28, metal: 0.5 };
+const IN_THE_DARK = 0.14; // more of the ink, so that a body stands out from a dark ground
 const HOLLOW = new Set(["trapped water", "sediment", "open hole"]);
 const DASHES = { concretion: [6, 3], "trapped water": [1.5, 2.5], sediment: [7, 3], "open hole": [3, 2] };
 const v = (at) => new Vector3(...at);
@@ -62,7 +63,7 @@ export class World {
     const made = [];
     const hollow = HOLLOW.has(role), coat = role === "concretion";
     const own = { concretion: c.concretion, "trapped water": c["water"], sediment: c.sediment, crate: c.crate }[role];
-    const fill = own ? mixed(c.paper, own, role === "crate" ? 0.22 : 0.6) : mixed(c.paper, c.ink, TONES[tone] ?? 0.2);
+    const fill = own ? mixed(c.paper, own, role === "crate" ? 0.22 : 0.6) : mixed(c.paper, c.ink, (TONES[tone] ?? 0.2) + (c.isDark ? IN_THE_DARK : 0));
     const clear = hollow || coat;
     const shaded = new Mesh(toCreasedNormals(solid, 0.6), new MeshLambertMaterial({
       color: fill, transparent: clear, opacity: hollow ? 0.16 : coat ? 0.42 : 1, depthWrite: !clear,
@@ -96,7 +97,7 @@ export class World {
     for (const bag of state.bags) this.#bag(bag);
     for (const point of state.points) this.#point(point);
     this.#water(level, low, high);
-    this.#scale(low, high);
+    this.#scale(low);
   }
 
   #at(place) { return v(place).applyMatrix4(this.turn); }
@@ -108,7 +109,7 @@ export class World {
     state.legs.forEach((leg, i) => {
       const top = this.#at(leg.top_m), end = this.#at(leg.at_m);
       rig.add(pencil.run([top, end], ink), ball(end, 0.008 * size, c.ink));
-      this.#name(`leg ${i}`, leg.label, top.clone().lerp(end, 0.62), "leg", hook);
+      this.#name(`leg ${i}`, leg.label, top.clone().lerp(end, 0.42), "leg", hook);
     });
     if (state.beam_m) {
       const [one, other] = state.beam_m.map((end) => this.#at(end));
@@ -132,7 +133,7 @@ export class World {
       profile.push(new Vector2(Math.max(r * Math.cos(angle), 1e-4), 1.2 * r + r * Math.sin(angle)));
     }
     const shape = new LatheGeometry(profile, 28).rotateX(Math.PI / 2);
-    const skin = new Mesh(shape, new MeshLambertMaterial({ color: mixed(c.paper, c.ink, 0.06), side: DoubleSide }));
+    const skin = new Mesh(shape, new MeshLambertMaterial({ color: mixed(c.paper, c.ink, c.isDark ? 0.14 : 0.06), side: DoubleSide }));
     const rim = new Mesh(shape, pencil.outline(c.ink));
     for (const part of [skin, rim]) part.position.copy(mouth);
     rig.add(skin, rim);
@@ -191,17 +192,14 @@ export class World {
     this.#name("water", level.name ? `water line, ${level.name}` : "water line", new Vector3(a[0], a[1], z), "water");
   }
 
-  #scale(low, high) {
-    const { colours: c, rig, size, data } = this;
-    const step = data.bar_m / 4, t = 0.006 * size;
-    for (let i = 0; i < 4; i++) {
-      const cell = new Mesh(new BoxGeometry(step, t, t), new MeshBasicMaterial({ color: i % 2 ? c.paper : c.ink }));
-      cell.position.set(low.x + (i + 0.5) * step, low.y, low.z);
-      rig.add(cell);
+  #scale(low) {
+    const { colours: c, rig, data } = this;
+    const at = (share) => low.clone().setX(low.x + share * data.bar_m);
+    rig.add(this.pencil.run([at(0), at(1)], { color: c.ink, width: 7, over: true, order: 9 }));
+    for (const share of [0.25, 0.75]) {
+      rig.add(this.pencil.run([at(share), at(share + 0.25)], { color: c.paper, width: 4.5, over: true, order: 10 }));
     }
-    const ends = [new Vector3(low.x, low.y, low.z), new Vector3(low.x + data.bar_m, low.y, low.z)];
-    rig.add(this.pencil.run(ends, { color: c.ink, width: 1 }));
-    this.#name("scale", data.bar, ends[1], "point");
+    this.named.push({ key: "scale", text: data.bar, at: at(1), kind: "point", span: at(0) });
   }
 
   /* Return what is to be written, the pieces' names only where asked for: each once, at its nearest copy. */

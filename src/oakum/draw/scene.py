@@ -83,8 +83,7 @@ class SpaceState:
     """One state of the rig. `turn` are the rows of the turn about the hook; `low_m`, `high_m` bound what hangs."""
 
     state: str
-    title: str
-    words: tuple[str, ...]
+    words: str
     turn: tuple[Point3, Point3, Point3]
     hook_m: Point3
     legs: tuple[SpaceLeg, ...]
@@ -168,12 +167,12 @@ def _state(plan: RaisingPlan, view: RigView, pieces: tuple[Piece, ...]) -> Space
     bags = tuple(
         SpaceBag(name, mouth, made_fast_m(name, plan.rig), ball_m(volume)) for name, mouth, volume in view.bags
     )
+    whole = {"under water": "all under water", "in air": "in air, clear of the surface"}.get(view.state, view.state)
     pose = pose_of(view)
     low, high = _bounds(view, pose, pieces, [*points, *tops], bags)
     return SpaceState(
         state=view.state,
-        title={"under water": "Under water", "in air": "In air, clear of the surface"}.get(view.state, view.state),
-        words=(*hook, tilt_words(view)),
+        words=f"Legs, their forces and the tilt as {whole}: {', '.join([*hook, tilt_words(view)])}.",
         turn=pose.rows,
         hook_m=view.hook_m,
         legs=legs,

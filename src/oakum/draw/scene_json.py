@@ -62,8 +62,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
 def _state(state: SpaceState) -> dict[str, Any]:
     return {
         "state": state.state,
-        "title": state.title,
-        "words": list(state.words),
+        "words": state.words,
         "turn": [round(v, 9) for row in state.turn for v in row],
         "hook_m": _at(state.hook_m),
         "legs": [
