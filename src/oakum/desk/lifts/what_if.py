@@ -103,7 +103,7 @@ def _before(kept: PlanAnswer) -> Before:
     assert kept.plan.rig is not None  # a plan that was made has its rig
     held = _solved.get(id(kept))
     if held is None or held[0] is not kept:
-        held = (kept, solved_before(kept.weighed.weighing, kept.plan.rig, kept.context))
+        held = (kept, solved_before(kept.weighed.weighing, kept.plan.rig, kept.context, kept.plan))
         _solved.put(id(kept), held)
     return held[1]
 

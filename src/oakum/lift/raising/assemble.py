@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from oakum import __version__
 from oakum.ground.estimate import spread_of
-from oakum.lift.raising.at_sea import AtSea, at_sea
+from oakum.lift.raising.at_sea import AtSea, at_sea, at_sea_of
 from oakum.lift.raising.context import PlanContext
 from oakum.lift.raising.fingerprint import fingerprint
 from oakum.lift.raising.gear_use import gear_items, gear_uses, wll_questions
@@ -50,7 +50,7 @@ def raising_plan(
     roles = roles_held(rig, context.roles, context.on)
     hazards = hazards_asked(context.hazards)
     trial = trial_lift(rig, asked.draw, asked.light)
-    sea = at_sea(weighing, rig, context, solved.hung)
+    sea = at_sea(weighing, rig, context, solved.hung, None if before is None else before.at_sea)
     steps = build_steps(
         rig,
         weighing,
@@ -139,11 +139,15 @@ def raising_plan(
     )
 
 
-def solved_before(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Before:
-    """Return a rig solved, so that changes of it are solved sooner."""
+def solved_before(
+    weighing: Weighing, rig: RigPlan, context: PlanContext, plan: RaisingPlan | None = None
+) -> Before:
+    """Return a rig solved, so that changes of it are solved sooner; `plan`: of all three, where it was made already."""
     asked = _asked(weighing, rig, context)
     solved = solve(rig, asked)
-    return Before(rig, asked, solved, at_sea(weighing, rig, context, solved.hung))
+    if plan is None:
+        return Before(rig, asked, solved, at_sea(weighing, rig, context, solved.hung))
+    return Before(rig, asked, solved, at_sea_of(weighing, rig, context, solved.hung, plan))
 
 
 def _asked(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Asked:

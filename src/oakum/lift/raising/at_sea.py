@@ -5,14 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+from oakum.ground.errors import OakumError
 from oakum.ground.gravity import G_M_S2
 from oakum.lift.checks import Check
 from oakum.lift.cradle import CradleLoads, CradleReport, cradle_report
 from oakum.lift.raising.context import PlanContext
 from oakum.lift.raising.gear_use import wll_kg
 from oakum.lift.raising.hung import Hung
+from oakum.lift.raising.plan import RaisingPlan
 from oakum.lift.raising.rig_plan import RigPlan
-from oakum.lift.seaway import SeawayAnswer, SeawayInputs, seaway_answer, slings_n_m
+from oakum.lift.seaway import (
+    SeaAsked,
+    SeawayAnswer,
+    SeawayInputs,
+    SplashShape,
+    seaway_answer,
+    slings_n_m,
+    splash_shape,
+)
 from oakum.lift.weights.hanging import points
 from oakum.lift.weights.sums import without_frame
 from oakum.lift.weights.weighing import Weighing
@@ -22,15 +32,21 @@ NO_SEA = (
     "[seaway] in the rig file"
 )
 NO_CRADLE = "no cradle is described: not known what carries it in air, on deck and on the road"
+ONE_PERIOD = "While this is tried, the limit of the sea is found for the plan's period only."
 _CRADLE = "cradle: "
 
 
 @dataclass(frozen=True, slots=True)
 class AtSea:
-    """What sea and cradle answer; None where nothing describes them."""
+    """What sea and cradle answer; None where nothing describes them.
+
+    `inputs` and `depth_m` are what they were asked with, so that a change can be asked sooner.
+    """
 
     seaway: SeawayAnswer | None
     cradle: CradleReport | None
+    inputs: SeawayInputs | None = None
+    depth_m: float | None = None
 
     @property
     def checks(self) -> tuple[Check, ...]:
@@ -99,10 +115,67 @@ def bed_depth_m(rig: RigPlan) -> float | None:
     return None if rig.sea is None else rig.sea.depth_m
 
 
-def at_sea(weighing: Weighing, rig: RigPlan, context: PlanContext, hung: Hung) -> AtSea:
-    """Return what sea, vessel and cradle answer; `hung`: the legs as solved, for how they stretch."""
+def at_sea(
+    weighing: Weighing, rig: RigPlan, context: PlanContext, hung: Hung, kept: AtSea | None = None
+) -> AtSea:
+    """Return what sea, vessel and cradle answer; `hung`: the legs as solved, for how they stretch.
+
+    `kept`: of the same weighing and context; what a change does not touch is taken from it. Where the change moves the
+    whole limit curve, the limit is then found for the plan's period only.
+    """
+    depth = bed_depth_m(rig)
+    same_depth = kept is not None and kept.depth_m == depth
+    cradle = kept.cradle if kept is not None and same_depth else cradle_under(weighing, rig, context)
     inputs = sea_inputs(weighing, rig, context, hung)
-    return AtSea(None if inputs is None else seaway_answer(inputs), cradle_under(weighing, rig, context))
+    if inputs is None:
+        return AtSea(None, cradle, None, depth)
+    before = None if kept is None else kept.inputs
+    if kept is not None and before is not None and _fixed(before) == _fixed(inputs) and before.sea == inputs.sea:
+        return AtSea(kept.seaway, cradle, before, depth)
+    inputs = replace(inputs, shape=_shape(inputs, before))
+    if kept is None or before is None or kept.seaway is None:
+        return AtSea(seaway_answer(inputs), cradle, inputs, depth)
+    return AtSea(_again(inputs, before, kept.seaway), cradle, inputs, depth)
+
+
+def at_sea_of(
+    weighing: Weighing, rig: RigPlan, context: PlanContext, hung: Hung, plan: RaisingPlan
+) -> AtSea:
+    """Return the answers that a plan of the same weighing, rig and context holds, ready to be asked otherwise."""
+    inputs = sea_inputs(weighing, rig, context, hung)
+    if inputs is not None:
+        inputs = replace(inputs, shape=_shape(inputs, None))
+    return AtSea(plan.seaway, plan.cradle, inputs, bed_depth_m(rig))
+
+
+def _again(inputs: SeawayInputs, before: SeawayInputs, kept: SeawayAnswer) -> SeawayAnswer:
+    """Return the answer to a changed question: only Hs, Tz or wind moved, or the curve moves with it."""
+    same_curve = _fixed(before) == _fixed(inputs) and _of_curve(before.sea) == _of_curve(inputs.sea)
+    if same_curve and kept.curve is not None:
+        return seaway_answer(replace(inputs, points=kept.curve.points))
+    if inputs.sea.tz_s is None:
+        return seaway_answer(inputs)
+    found = seaway_answer(replace(inputs, sea=replace(inputs.sea, periods_s=(inputs.sea.tz_s,))))
+    return replace(found, asked=inputs.sea, assumptions=(*found.assumptions, ONE_PERIOD))
+
+
+def _fixed(inputs: SeawayInputs) -> tuple[object, ...]:
+    """Return what else the sea is asked with, besides weighing and context."""
+    return inputs.hook_kg, inputs.rigging_kg, inputs.slings_n_m
+
+
+def _of_curve(sea: SeaAsked) -> SeaAsked:
+    return replace(sea, hs_m=None, tz_s=None, wind_m_s=None)
+
+
+def _shape(inputs: SeawayInputs, before: SeawayInputs | None) -> SplashShape | None:
+    """Return the shape in the splash zone; None where there is none, which the answer says."""
+    if before is not None and before.sea.parts == inputs.sea.parts:
+        return before.shape
+    try:
+        return splash_shape(inputs.sums, inputs.cradle, inputs.sea.parts)
+    except OakumError:
+        return None
 
 
 def sea_inputs(

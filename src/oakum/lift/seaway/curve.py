@@ -41,12 +41,26 @@ def curve_periods_s(asked: Questions, given: Sequence[float], tz_s: float | None
     return tuple(sorted({*found, *(() if tz_s is None else (tz_s,))}))
 
 
-def sea_curve(asked: Questions, periods_s: Sequence[float], bears: Sequence[Bears]) -> LimitCurve:
+def sea_curve(
+    asked: Questions, periods_s: Sequence[float], bears: Sequence[Bears], known: Sequence[LimitPoint] = ()
+) -> LimitCurve:
     """Return the limits, by the least of all that bears the hook load and by the slack line.
 
     The hook is asked with the greater mass of an unsettled reading, the slack line with the lesser, each at 200 draws
-    that stand for all.
+    that stand for all. `known` are points of the same question, which are not asked again.
     """
+    kept = {p.tz_s: p for p in known}
+    curve = _asked(asked, [tz for tz in periods_s if tz not in kept], bears)
+    found = kept | {p.tz_s: p for p in curve.points}
+    if asked.hook.tip is None:
+        return curve
+    points = tuple(found[tz] for tz in periods_s)
+    against = [f"Tz {p.tz_s:g} s: method does not hold: {w}" for p in points for w in p.why_not]
+    others = [o for o in curve.objections if not o.startswith("Tz ")]
+    return replace(curve, points=points, objections=tuple(dict.fromkeys((*against, *others))))
+
+
+def _asked(asked: Questions, periods_s: Sequence[float], bears: Sequence[Bears]) -> LimitCurve:
     least = min(bears, key=lambda b: b.kg, default=None)
     kg = None if least is None else max(least.kg, _LEAST_KG)
     hook, slack = (

@@ -9,7 +9,7 @@ from oakum.lift.cradle.plan import CradlePlan
 from oakum.lift.seaway.body import SplashShape, splash_body, splash_shape
 from oakum.lift.seaway.model import SeaAsked
 from oakum.lift.seaway.tip import TipFound, tip_found
-from oakum.lift.splash import Line, Question, Water, in_series_n_m
+from oakum.lift.splash import LimitPoint, Line, Question, Water, in_series_n_m
 from oakum.lift.vessel import VesselPapers
 from oakum.lift.weights.conditioning import Use
 from oakum.lift.weights.sums import Sums
@@ -23,7 +23,7 @@ class SeawayInputs:
     `papers` None: the vessel is not known. `cradle` None: there is none. `hook_kg`: WLL of hook and all under it,
     None: not known. `rigging_kg`: typed weight of what hangs between hook and load. `slings_n_m`: the legs of the rig
     as one spring, None: not known. `seed` of the vessel's draws. `shape`: of the same sums, cradle and parts, to save
-    finding it again.
+    finding it again; `points`: of the same limit curve, likewise.
     """
 
     sums: Sums
@@ -37,6 +37,7 @@ class SeawayInputs:
     slings_n_m: float | None = None
     seed: int = 0
     shape: SplashShape | None = None
+    points: tuple[LimitPoint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

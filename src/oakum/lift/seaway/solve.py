@@ -170,11 +170,11 @@ def _vessel(inputs: SeawayInputs, asked: Questions, found: _Found) -> Alongside 
 
 
 def _still(beside: Alongside | None, found: _Found) -> tuple[VesselAnswer, ...]:
-    """Return the vessel without the forces of the sea, nothing where she cannot be computed."""
+    """Return the vessel in air without the forces of the sea, nothing where she cannot be computed."""
     if beside is None:
         return ()
     try:
-        return beside.answer("under water"), beside.answer("in air")
+        return (beside.answer("in air"),)
     except OakumError as error:
         found.refuse(error)
         return ()
@@ -193,7 +193,7 @@ def _curve(
     if asked.hook.tip is None:
         return None
     try:
-        curve = sea_curve(asked, curve_periods_s(asked, sea.periods_s, sea.tz_s), bears)
+        curve = sea_curve(asked, curve_periods_s(asked, sea.periods_s, sea.tz_s), bears, inputs.points)
     except OakumError as error:
         found.refuse(error)
         return None

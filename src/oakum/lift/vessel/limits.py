@@ -12,7 +12,7 @@ from oakum.ground.gravity import G_M_S2
 from oakum.lift.splash import first_crossing
 from oakum.lift.vessel.errors import VesselError
 from oakum.lift.vessel.load_chart import LoadChart
-from oakum.lift.vessel.stability import heel_rad, heeled_radius_m, kg_with_load_m
+from oakum.lift.vessel.stability import kg_with_load_m
 
 AIR_KG_M3 = 1.25
 
@@ -43,15 +43,14 @@ class Boom:
         if gm <= 0.0:
             return math.pi / 2.0
         moment = load_kg * (self.foot_y_m + radius_m) + self.other_moment_kg_m
-        return float(heel_rad(moment, total, gm))
+        return math.atan(moment / (total * gm))  # `heel_rad` of single numbers: asked some thousand times
 
     def radius_m(self, load_kg: float, radius_m: float) -> float:
         """Return the radius the chart is read at: the greatest on the way to the heel that the load gives."""
         over = self.head_height_m - self.foot_height_m
         furthest = math.atan2(max(over, 0.0), radius_m)  # beyond this heel the head comes in again
-        return float(
-            heeled_radius_m(radius_m, over, min(max(self.heel_rad(load_kg, radius_m), 0.0), furthest))
-        )
+        heel = min(max(self.heel_rad(load_kg, radius_m), 0.0), furthest)
+        return radius_m * math.cos(heel) + over * math.sin(heel)  # `heeled_radius_m`, likewise
 
 
 def chart_load_kg(boom: Boom, chart: LoadChart, factor: float, radius_m: float) -> float:

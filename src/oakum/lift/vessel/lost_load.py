@@ -8,7 +8,7 @@ from oakum.lift.vessel.errors import VesselError
 from oakum.lift.vessel.stability import Array, Dim
 
 _FURTHEST_RAD = np.radians(80.0)
-_HALVINGS = 60
+_HALVINGS = 40  # of 80 degrees: to a billionth of a degree
 
 
 def energy_m(gm_m: Dim, bm_m: Dim, arm_m: Dim, heel: Dim) -> Array:
