@@ -129,15 +129,17 @@ def _excess(asked: Question, cases: tuple[LoadCase, ...], hs_m: Array, tz_s: flo
     slack, hook = [], []
     for case in cases:
         forces = case_forces(case, asked.body, tip, wave, asked.water, asked.speed_m_s)
-        ratio = asked.body.high_of_rows(np.broadcast_to(forces.slack_ratio, (k, n)))
+        slackness = forces.slack_ratio
+        ratio = asked.body.high_of_rows(np.broadcast_to(slackness, (k, n)))
         slack.append(ratio / rules.SLACK_SHARE - 1.0)
         if asked.hook_kg is None:
             hook.append(np.full(k, -1.0))
             continue
         pull = forces.greatest_n
         if asked.line is not None:
-            snaps = forces.slack_ratio > rules.SLACK_SHARE
-            pull = np.where(snaps, np.maximum(pull, snap_n(asked, forces)), pull)
+            snaps = slackness > rules.SLACK_SHARE
+            if snaps.any():
+                pull = np.where(snaps, np.maximum(pull, snap_n(asked, forces)), pull)
         high = asked.body.high_of_rows(np.broadcast_to(pull, (k, n)))
         hook.append(high / (asked.hook_kg * asked.water.g_m_s2) - 1.0)
     return np.array([*slack, *hook])
