@@ -66,6 +66,8 @@ class Admission:
             self._enter_find(subject, body)
         elif kind == "find.sample":
             self._take_sample(body)
+        elif kind == "vessel.described":
+            _check_vessel(self.entries[subject])
         check_fact(kind, body, draft.over)
         if draft.subject is not None or kind not in STARTS:
             self._check_against(subject, draft, body)
@@ -77,8 +79,6 @@ class Admission:
                 raise FactError("A find cannot be joined to itself; give the id of the other find.")
         elif kind == "block.given":
             self.numbers.give(subject, body)
-        elif kind == "vessel.described":
-            _check_vessel(self.entries[subject])
         elif kind.startswith("gear."):
             self.identities.admit(kind, subject, self.entries[subject], body)
         if kind in _LIFT or kind == "gear.brought_back":

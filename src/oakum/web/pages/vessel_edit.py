@@ -22,10 +22,21 @@ from oakum.web.render import page
 router = APIRouter()
 EMPTY = """title = ""
 
-[book]
-title = ""
-page = ""
-condition = ""
+# Take the # away from what you know; what is left out is not known.
+# class = "small commercial vessel"
+# displacement = "42..46 t"
+# km = "3.1 m"
+# kg = "1.9 ± 0.1 m"
+
+# [book]
+# title = ""
+# page = ""
+# condition = ""
+
+# [[chart]]
+# file = "chart.csv"
+# waters = "open"
+# page = ""
 """
 
 
