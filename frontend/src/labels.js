@@ -21,17 +21,18 @@ export class Labels {
       seen.add(one.key);
       const at = onPaper(one.at, camera, wide, tall);
       const away = one.from ? at.x - onPaper(one.from, camera, wide, tall).x : 1;
-      boxes.push({ element, at, side: away < -1 ? -1 : 1, wide: element.offsetWidth, tall: element.offsetHeight });
+      boxes.push({ element, at, side: one.kind === "bag" ? 0 : away < -1 ? -1 : 1, wide: element.offsetWidth, tall: element.offsetHeight });
     }
     for (const [key, element] of this.texts) {
       if (!seen.has(key)) { element.remove(); this.texts.delete(key); }
     }
-    boxes.sort((a, b) => a.at.y - b.at.y);
+    boxes.sort((a, b) => Math.abs(a.side) - Math.abs(b.side) || a.at.y - b.at.y); // names on bags have the first choice
     const taken = [], drawn = [];
     for (const box of boxes) {
       const spot = clear(box, taken, wide, tall);
       taken.push(spot);
       box.element.style.transform = `translate(${spot.x.toFixed(1)}px, ${spot.y.toFixed(1)}px)`;
+      if (!box.side) continue;
       const x = box.at.x < spot.x ? spot.x - 2 : box.at.x > spot.x + box.wide ? spot.x + box.wide + 2 : spot.x + box.wide / 2;
       const y = Math.min(Math.max(box.at.y, spot.y + 2), spot.y + box.tall - 2);
       drawn.push(`M${x.toFixed(1)} ${y.toFixed(1)}L${box.at.x.toFixed(1)} ${box.at.y.toFixed(1)}`);
@@ -49,7 +50,7 @@ export class Labels {
       this.texts.set(key, element);
     }
     if (element.textContent !== text) element.textContent = text;
-    element.className = kind;
+    element.className = `of-${kind}`;
     return element;
   }
 }
@@ -64,16 +65,16 @@ function apart(one, other, camera, wide, tall) {
   return Math.hypot(a.x - b.x, a.y - b.y);
 }
 
-/* Find the nearest free place on the label's side, then on the other. */
+/* Find the nearest free place on the label's side, then on the other; a bag's name stays on its bag. */
 function clear(box, taken, wide, tall) {
   const hits = (spot) => taken.some((other) =>
     spot.x < other.x + other.wide + GAP && other.x < spot.x + spot.wide + GAP &&
     spot.y < other.y + other.tall + GAP / 2 && other.y < spot.y + spot.tall + GAP / 2);
   let best = null;
-  for (let step = 0; step < 24; step++) {
-    const shift = (step % 2 ? 1 : -1) * Math.ceil(step / 2) * 11;
-    for (const side of [box.side, -box.side]) {
-      const x = box.at.x + (side > 0 ? OUT : -OUT - box.wide);
+  for (const [side, steps] of [[box.side, 9], [-box.side, 9], [box.side, 40]]) {
+    for (let step = 0; step < steps; step++) {
+      const shift = (step % 2 ? 1 : -1) * Math.ceil(step / 2) * 11;
+      const x = box.at.x + (side > 0 ? OUT : side < 0 ? -OUT - box.wide : -box.wide / 2);
       const spot = {
         x: Math.min(Math.max(x, 2), Math.max(wide - box.wide - 2, 2)),
         y: Math.min(Math.max(box.at.y - box.tall / 2 + shift, 2), Math.max(tall - box.tall - 2, 2)),

@@ -71,7 +71,8 @@ export class World {
     }));
     shaded.renderOrder = clear ? 3 : 0;
     made.push(shaded);
-    if (!clear) made.push(new Mesh(solid, pencil.outline(c.ink)));
+    if (coat) made.push(...this.#rim(solid, own));
+    else if (!hollow) made.push(new Mesh(solid, pencil.outline(c.ink)));
     const lines = pencil.creases(solid, {
       color: own ?? c.ink, width: hollow ? 0.9 : 1.1, dash: DASHES[role] ?? null,
       over: hollow, opacity: hollow ? 0.55 : 1, order: hollow ? 4 : 2,
@@ -79,6 +80,17 @@ export class World {
     if (lines) made.push(lines);
     made[0].userData = { name, middle: solid.boundingBox.getCenter(new Vector3()) };
     return made;
+  }
+
+  /* Outline a clear coat: its near side first, without colour, so that of its grown far side only the rim is seen. */
+  #rim(solid, color) {
+    const near = new Mesh(solid, new MeshBasicMaterial({
+      colorWrite: false, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1,
+    }));
+    const rim = new Mesh(solid, this.pencil.outline(color));
+    near.renderOrder = 2.5;
+    rim.renderOrder = 2.6;
+    return [near, rim];
   }
 
   /* Hang everything as in one state, with the water line at one level. */
@@ -189,7 +201,7 @@ export class World {
       for (const side of [-0.5, 0.5]) rig.add(pencil.run(corners(z + side * data.wave_m), { color: c.water, width: 1, dash: [5, 4], order: 8 }));
       this.#name("wave", data.wave, new Vector3(b[0], b[1], z + data.wave_m / 2), "water");
     }
-    this.#name("water", level.name ? `water line, ${level.name}` : "water line", new Vector3(a[0], a[1], z), "water");
+    this.#name("water", level.name ? `water line, ${level.name}` : "water line", new Vector3(b[0], a[1], z), "water");
   }
 
   #scale(low) {

@@ -36,8 +36,14 @@ async function start() {
   return made.mount(stage);
 }
 
+/* The address of the numbers: the rig as turned, with the waves as turned further down the page. */
+function asked() {
+  const hs = new URLSearchParams(document.querySelector("[data-scene-sea]")?.dataset.sceneSea).get("hs");
+  return hs ? `${box.dataset.scene}&hs=${encodeURIComponent(hs)}` : box.dataset.scene;
+}
+
 async function refresh() {
-  const address = box.dataset.scene;
+  const address = asked();
   if (!box.open || shown === address) return;
   shown = address;
   asking?.abort();
@@ -57,7 +63,8 @@ async function refresh() {
 
 function look() {
   const found = document.querySelector("[data-scene]");
-  if (!can || !found || found === box) return;
+  if (!can || !found) return;
+  if (found === box) { refresh(); return; }
   box = found;
   const fresh = box.querySelector("[data-scene-stage]");
   if (stage) {
