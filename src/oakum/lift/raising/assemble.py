@@ -12,7 +12,8 @@ from oakum.lift.raising.fingerprint import fingerprint
 from oakum.lift.raising.gear_use import gear_items, gear_uses, wll_questions
 from oakum.lift.raising.go_no_go import NOT_COVERED, Standing, go_no_go
 from oakum.lift.raising.hazards import hazards_asked
-from oakum.lift.raising.helps import helps
+from oakum.lift.raising.helps import helps, ranked_helps
+from oakum.lift.raising.helps_sea import helps_at_sea
 from oakum.lift.raising.loads import Draw, drawn_loads
 from oakum.lift.raising.plan import GearItem, Hazard, RaisingPlan, RoleHeld, Step, TurningAnswer
 from oakum.lift.raising.rig_plan import RigPlan
@@ -92,7 +93,7 @@ def raising_plan(
         steps=steps,
         go_no_go=go_no_go(standing),
         trial=trial,
-        helps=helps(rig, asked, weighing) if with_helps else (),
+        helps=ranked_helps((*helps(rig, asked, weighing), *helps_at_sea(sea, weighing))) if with_helps else (),
         stage=context.stage,
         objections=_objections(weighing, rig, context, solved, turning, sea, gear, roles, hazards),
         open_questions=_once(

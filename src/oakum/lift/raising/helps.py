@@ -57,7 +57,12 @@ def helps(rig: RigPlan, asked: Asked, weighing: Weighing) -> tuple[Help, ...]:
         _sediment,
         _crust,
     )
-    return tuple(sorted((way(asking) for way in ways), key=_rank))
+    return ranked_helps(way(asking) for way in ways)
+
+
+def ranked_helps(found: Iterable[Help]) -> tuple[Help, ...]:
+    """Return helps sorted: what removes most objections first, then by gain; what cannot be solved last."""
+    return tuple(sorted(found, key=_rank))
 
 
 def _without_motion(rig: RigPlan) -> RigPlan:
