@@ -16,7 +16,9 @@ from oakum.lift.cradle.report_parts import frame_part, greatest_bars_m
 from oakum.lift.cradle.sections import rectangle
 from oakum.lift.cradle.timber import TimberGrade
 
-_DEEPER_M = (0.025, 0.05, 0.075, 0.1)
+_MORE_M = (0.025, 0.05, 0.075, 0.1)
+_STOUTER = tuple((0.0, d) for d in _MORE_M) + tuple((w, d) for w in _MORE_M[:2] for d in (0.0, *_MORE_M[:2]))
+"""What is tried of width and depth, the deeper first: wider helps where a member presses across the grain."""
 
 
 def advice(
@@ -69,17 +71,18 @@ def _over(answer: CradleAnswer) -> set[str]:
 
 
 def _stouter(plan: CradlePlan, loads: CradleLoads, answer: CradleAnswer) -> list[str]:
-    """Try deeper timber for every section of which a member is used too much, the others left as they are."""
+    """Try stouter timber for every section of which a member is used too much, the others left as they are."""
     assert plan.frame is not None
     found = []
     over = _over(answer)
+    hard = frozenset(s.key for s in answer.states if any(m.name in over for m in s.members if m.utilisation > 1.0))
     for words in dict.fromkeys(m.section.words for m in plan.frame.members if m.name in over):
         same = [m.name for m in plan.frame.members if m.section.words == words]
-        for more in _DEEPER_M:
-            tried = _changed(plan.frame, same, partial(_deeper, more_m=more))
+        for wider, deeper in _STOUTER:
+            tried = _changed(plan.frame, same, partial(_grown, wider_m=wider, deeper_m=deeper))
             if tried is None:
                 break
-            again = frame_part(replace(plan, frame=tried), loads, [])
+            again = frame_part(replace(plan, frame=tried), loads, [], hard)
             if again is not None and not _over(again) & set(same):
                 now = tried.member(same[0]).section.words
                 found.append(f"{now} instead of {words} ({', '.join(same)}) would bear it")
@@ -98,8 +101,9 @@ def _changed(frame: Frame, names: list[str], change: Callable[[Member], Member |
     return replace(frame, members=tuple(made))
 
 
-def _deeper(member: Member, more_m: float) -> Member | None:
-    """Return a timber member that is deeper, its axis left where it is."""
-    if member.section.kind != "solid" or not isinstance(member.material, TimberGrade):
+def _grown(member: Member, wider_m: float, deeper_m: float) -> Member | None:
+    """Return a timber member that is wider or deeper, its axis left where it is."""
+    section = member.section
+    if section.kind != "solid" or not isinstance(member.material, TimberGrade):
         return None
-    return replace(member, section=rectangle(member.section.width_m, member.section.depth_m + more_m))
+    return replace(member, section=rectangle(section.width_m + wider_m, section.depth_m + deeper_m))

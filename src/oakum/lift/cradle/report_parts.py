@@ -19,7 +19,7 @@ from oakum.lift.cradle.limp import LimpAnswer, greatest_spacing_m, limp_answer
 from oakum.lift.cradle.padding import padding_answer
 from oakum.lift.cradle.plan import Bearing, CradlePlan, CradleState, Pad, Tray
 from oakum.lift.cradle.report import CradleLoads, PadReport, StrapsIn
-from oakum.lift.cradle.states import FrameQuestion, FrameState
+from oakum.lift.cradle.states import FrameQuestion, FrameState, StateKey
 from oakum.lift.cradle.straps import bearing_check, straps_answer
 
 Refused = list[tuple[str, str]]
@@ -46,31 +46,49 @@ def loaded_state(plan: CradlePlan, state: CradleState, loads: CradleLoads) -> Fr
     return replace(found, edge_m=math.floor(1000.0 * min(least_edge_m(stands, c) for c in corners)) / 1000.0)
 
 
-def frame_part(plan: CradlePlan, loads: CradleLoads, refused: Refused) -> CradleAnswer | None:
-    """Return the frame through the states that could be answered, the others noted with why."""
+def frame_part(
+    plan: CradlePlan, loads: CradleLoads, refused: Refused, keys: frozenset[StateKey] | None = None
+) -> CradleAnswer | None:
+    """Return the frame through the states that could be answered, the others noted with why; `keys`: only these."""
     if plan.frame is None:
         return None
-    answers = []
+    states = []
     for state in plan.states:
+        if keys is not None and state.key not in keys:
+            continue
+        if state.is_wet and float(np.min(loads.water_n)) <= 0.0:
+            words = "the find may float under water: hold it down, and look at its densities again"
+            refused.append((f"frame, {state.key}", words))
+        else:
+            states.append(state)
+    try:
+        return _asked(plan, loads, states) if states else None
+    except CradleError:
+        pass  # one of them: ask each alone
+    answers = []
+    for state in states:
         try:
-            if state.is_wet and float(np.min(loads.water_n)) <= 0.0:
-                raise CradleError("the find may float under water: hold it down, and look at its densities again")
-            question = FrameQuestion(
-                plan.frame,
-                plan.rests,
-                (loaded_state(plan, state, loads),),
-                loads.water_kg_m3,
-                plan.sag_m,
-                plan.service_class_known,
-            )
-            answers.append(frame_answer(question))
+            answers.append(_asked(plan, loads, [state]))
         except CradleError as error:
             refused.append((f"frame, {state.key}", str(error)))
     if not answers:
         return None
     said = dict.fromkeys(o for a in answers for o in a.objections)
-    states = tuple(s for a in answers for s in a.states)
-    return replace(answers[0], states=states, objections=tuple(said))
+    return replace(answers[0], states=tuple(s for a in answers for s in a.states), objections=tuple(said))
+
+
+def _asked(plan: CradlePlan, loads: CradleLoads, states: list[CradleState]) -> CradleAnswer:
+    assert plan.frame is not None
+    return frame_answer(
+        FrameQuestion(
+            plan.frame,
+            plan.rests,
+            tuple(loaded_state(plan, state, loads) for state in states),
+            loads.water_kg_m3,
+            plan.sag_m,
+            plan.service_class_known,
+        )
+    )
 
 
 def frame_checks(answer: CradleAnswer) -> list[Check]:
