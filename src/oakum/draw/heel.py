@@ -40,9 +40,10 @@ def heel(
     cell_unit: str = "kg",
     theme: Theme = PAGE,
     width: float | None = None,
+    tallest: float = 1.0,
     key: str = "heel",
 ) -> str:
-    """Draw the section to scale at its likely heel, and thin at the 95th percentile.
+    """Draw the section to scale at its likely heel, and thin at the 95th percentile; at most `tallest` widths high.
 
     Raises `DrawingError` where heel, beam, draught or freeboard is not known.
     """
@@ -57,7 +58,7 @@ def heel(
     high = max(tip[1], likely.at(-beam / 2, board)[1], board)
     left = -0.62 * beam
     right = max(tip[0] + 0.9 * _LOAD_M, 0.62 * beam)
-    scale = min((across - 2 * size) / (right - left), 1.0 * across / (high - low))
+    scale = min((across - 2 * size) / (right - left), tallest * across / (high - low))
     start = (across - scale * (right - left)) / 2
 
     def at(point: Flat) -> Flat:

@@ -25,9 +25,10 @@ def sea_limit(
     tz_s: float | None = None,
     theme: Theme = PAGE,
     width: float | None = None,
+    tall: float = 0.58,
     key: str = "sea-limit",
 ) -> str:
-    """Draw the limits of a curve; `hs_m` and `tz_s` are the sea the plan itself asks about.
+    """Draw the limits of a curve; `hs_m` and `tz_s` are the sea the plan itself asks about, `tall` widths high.
 
     Between the line and the skipper's value lies the allowance. Raises `DrawingError` where no period was solved.
     """
@@ -36,7 +37,7 @@ def sea_limit(
         raise svg.DrawingError("; ".join(curve.objections) or "no period was solved")
     across = width or theme.width
     size = theme.text_size
-    base = 1.8 * size + 0.58 * across
+    base = 1.8 * size + tall * across
     y = axis(0.0, _top(points, hs_m), base, 1.8 * size)
     left = theme.text_width(max((y.label(t) for t in y.ticks), key=len)) + 0.8 * size
     first, last = points[0].tz_s, points[-1].tz_s

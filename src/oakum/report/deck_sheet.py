@@ -1,5 +1,6 @@
 """The deck sheet: one A4 page for waterproof film with what is done on deck, in order, and what stops it.
 
+Where the sea of the lift is described, its back says in which sea to begin: for the skipper, in large type.
 Black only, words of at least 14 points, numbers read against an instrument of at least 20, boxes at least
 12 mm. What is done under water stands in its place as a line without a box; its steps are on the divers'
 cards. A plan that does not fit is set closer: the abort points collected below the steps, then two columns;
@@ -17,7 +18,9 @@ from typing import Any
 from oakum.lift.raising.plan import RaisingPlan, Step
 from oakum.report import phrases
 from oakum.report import plan_phrases as say
+from oakum.report.deck_back import back_data
 from oakum.report.pdf import SheetError, compile_pdf
+from oakum.report.plan_sea import crossing_range
 
 DEMO = "Invented figures: practice only."
 _TOO_LONG = "the deck sheet is longer than one page"
@@ -26,7 +29,7 @@ _LONG_ABORT = 70
 
 
 def deck_sheet_pdf(plan: RaisingPlan, *, date: datetime.date, demo: bool = False) -> bytes:
-    """Return the deck sheet, one A4 page. `date` is that of the print.
+    """Return the deck sheet: one A4 page, and a back where the sea is described. `date` is that of the print.
 
     Raises `SheetError` where there are no steps, or where they do not fit on one page: the text then says
     what to shorten.
@@ -55,6 +58,8 @@ def deck_data(plan: RaisingPlan, *, demo: bool = False) -> dict[str, Any]:
         "verdict": plan.verdict if not plan.objections else "",
         "hook": [list(line) for line in say.hook_lines(plan)],
         "trial": _trial(plan),
+        "crossing": list(crossing_range(plan) or ()),
+        "sea": back_data(plan),
         "steps": _lines(plan),
         "stops": [{"steps": numbers, "words": words} for numbers, words in _stops(deck_steps(plan))],
         "total": say.total_words(plan),

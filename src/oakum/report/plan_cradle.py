@@ -36,17 +36,15 @@ def state_rows(report: CradleReport, cell_unit: str) -> Rows:
         low, best, high = spread_figures(in_unit(state.find_n, cell_unit))
         most = state.governing
         sag = max((m.sag_m for m in state.members), default=None)
-        said = "; ".join(state.objections)
         lines.append(
             (
                 state_words(state.key),
                 f"{best} ({low} to {high})",
                 "nothing checked" if most is None else f"{most.title}, {percent_words(most)}",
                 "not known" if sag is None else figure(1000 * sag),
-                said or "none found",
             )
         )
-    head = ("state", f"find, likely (P5 to P95), {unit}", "used most", "greatest sag, mm", "objection")
+    head = ("state", f"find, likely (P5 to P95), {unit}", "used most", "greatest sag, mm")
     return Rows("The frame, state by state", head, tuple(lines))
 
 

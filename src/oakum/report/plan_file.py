@@ -15,7 +15,11 @@ from oakum.report import phrases, plan_pictures
 from oakum.report import plan_phrases as say
 from oakum.report import plan_tables as tables
 from oakum.report.pdf import compile_pdf
+from oakum.report.plan_sea import crossing_range, skipper_lead
+from oakum.report.plan_sea_file import cradle_section, sea_data, vessel_data
 from oakum.report.weight_sheet import state_rows
+
+_HALF = 0.5
 
 
 def plan_file_pdf(
@@ -52,6 +56,7 @@ def file_data(
         "summary": _summary(plan),
         "trial": say.trial_sentence(plan.trial),
         "bars": plan_pictures.bar_pictures(plan),
+        "bars_said": plan_pictures.bars_words(plan),
         "rig": plan_pictures.rig_pictures(plan),
         "legs": _rows(rig.rig_rows(plan)) if plan.views else None,
         "places": _rows(rig.place_rows(plan)) if plan.views else None,
@@ -75,6 +80,9 @@ def file_data(
         "advice": list(plan.advice),
         "bags": _bags(plan),
         "turning": [_turning(answer, unit) for answer in plan.turning],
+        "sea": sea_data(plan),
+        "vessel": vessel_data(plan),
+        "cradle": cradle_section(plan),
         "checks": _checks(plan),
         "rules": _rules(plan),
         "steps": _rows(tables.step_rows(plan)),
@@ -96,9 +104,19 @@ def _summary(plan: RaisingPlan) -> list[list[str]]:
     """Return the figures of the first page: what, how much."""
     return [
         *([f"hook load {state}", words] for state, words in say.hook_lines(plan)),
+        *_at_sea(plan),
         ["governs", say.governing_words(plan).removeprefix("Governs: ").rstrip(".")],
         ["whole lift", say.total_words(plan).removeprefix("Whole lift: ").rstrip(".")],
     ]
+
+
+def _at_sea(plan: RaisingPlan) -> list[list[str]]:
+    """Return what the first page says of the crossing."""
+    if plan.seaway is None:
+        return []
+    crossing = crossing_range(plan)
+    found = [] if crossing is None else [[f"hook load through the surface, {crossing[0]}", crossing[1]]]
+    return [*found, ["the sea", skipper_lead(plan.seaway).rstrip(".")]]
 
 
 def _bags(plan: RaisingPlan) -> dict[str, Any] | None:
@@ -120,7 +138,8 @@ def _turning(answer: TurningAnswer, unit: str) -> dict[str, Any]:
     }
 
 
-def _checks(plan: RaisingPlan) -> list[dict[str, str]]:
+def _checks(plan: RaisingPlan) -> list[dict[str, Any]]:
+    """Return every check; those that object, are not known or use half are `full`, the others take a line each."""
     numbers = {rule: i for i, rule in enumerate(_rules(plan), 1)}
     return [
         {
@@ -128,6 +147,8 @@ def _checks(plan: RaisingPlan) -> list[dict[str, str]]:
             "used": percent_words(check),
             "amounts": amounts_words(check, plan.cell_unit),
             "basis": f"{check.basis}; rule {numbers[rule_words(check)]}",
+            "rule": str(numbers[rule_words(check)]),
+            "full": check.objection is not None or check.utilisation is None or check.utilisation >= _HALF,
             "objection": check.objection or "",
         }
         for check in plan.checks

@@ -12,6 +12,7 @@ from oakum.lift.raising.plan import RaisingPlan, TurningAnswer
 
 _RIG_HEIGHT_PT = 330.0
 _BARS_A_PICTURE = 3
+_MOST_BARS = 24
 _LOW = 0.4 * PRINT.width
 
 
@@ -39,10 +40,24 @@ def rig_pictures(plan: RaisingPlan) -> dict[str, Any] | None:
 
 
 def bar_pictures(plan: RaisingPlan) -> list[dict[str, Any]]:
-    """Return the utilisation bars, a few a picture so that pages break between them."""
-    checks = plan.checks
+    """Return the utilisation bars of `barred`, a few a picture so that pages break between them."""
+    checks = barred(plan)
     runs = [checks[i : i + _BARS_A_PICTURE] for i in range(0, len(checks), _BARS_A_PICTURE)]
     return [_bars(run, plan, i) for i, run in enumerate(runs)]
+
+
+def barred(plan: RaisingPlan) -> tuple[Check, ...]:
+    """Return the checks that get a bar: those used most, and every one with an objection."""
+    return tuple(c for i, c in enumerate(plan.checks) if i < _MOST_BARS or c.objection)
+
+
+def bars_words(plan: RaisingPlan) -> str:
+    """Say which checks the bars show."""
+    shown, every = len(barred(plan)), len(plan.checks)
+    rest = "The rules stand in the list of checks."
+    if shown == every:
+        return f"Every check, the hardest first; hatched: not known. {rest}"
+    return f"{shown} of {every} checks: those used most and every one with an objection; hatched: not known. {rest}"
 
 
 def load_picture(plan: RaisingPlan, points: Sequence[hook_load.LoadPoint] = ()) -> dict[str, Any]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
+
 from oakum.draw.forces import reading, unit_words
 from oakum.draw.rows import Rows, figure
 from oakum.draw.scale import decimals
@@ -124,7 +126,7 @@ def limit_pair(limit: Limit | None) -> tuple[str, str]:
     asked = _with(limit.asked, limit.unit)
     if limit.value is None:
         return asked, limit.why_not or NOT_KNOWN
-    return asked, f"{decimals(limit.value, 2)} {limit.unit}"
+    return asked, f"{decimals(floor(100 * limit.value + 1e-9) / 100, 2)} {limit.unit}"  # rounded down: never looser
 
 
 def loss_words(answer: VesselAnswer | None) -> str:
@@ -132,7 +134,7 @@ def loss_words(answer: VesselAnswer | None) -> str:
     if answer is None or answer.first_roll_deg is None:
         return "Sudden loss of the load: how far she rolls to the other side is not known"
     return (
-        f"Sudden loss of the load {answer.state}: she may roll up to {figure(answer.first_roll_deg.p95)}\u00b0 to the "
+        f"Sudden loss of the load {answer.state}: she may roll up to {ceil(answer.first_roll_deg.p95)}\u00b0 to the "
         "other side, at once"
     )
 
