@@ -104,7 +104,7 @@ def _sent(request: Request, house: House, form: Form, kept: KeptVessel | None) -
     if form.text("do") != "keep":
         return _editor(request, form, kept, look=True, status=200 if form.good else 422)
     if many := len(_problems(form)):
-        form.wrong("toml", f"{many} to put right; each stands below with its line and key.")
+        form.wrong("toml", f"{many} to put right; each is listed under To put right with its line and key.")
     author = author_in(form)
     if form.good:
         try:
