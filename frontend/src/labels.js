@@ -2,13 +2,11 @@
 import { Vector3 } from "three";
 
 const GAP = 4, OUT = 18, SEEN = 20;
-const SVG = "http://www.w3.org/2000/svg";
 
 export class Labels {
   constructor(box) {
     this.box = box;
-    this.lines = document.createElementNS(SVG, "svg");
-    box.append(this.lines);
+    this.lines = box.querySelector("svg");
     this.texts = new Map();
   }
 
@@ -38,8 +36,7 @@ export class Labels {
       drawn.push(`M${x.toFixed(1)} ${y.toFixed(1)}L${box.at.x.toFixed(1)} ${box.at.y.toFixed(1)}`);
     }
     this.lines.setAttribute("viewBox", `0 0 ${wide} ${tall}`);
-    const path = this.lines.firstChild ?? this.lines.appendChild(document.createElementNS(SVG, "path"));
-    path.setAttribute("d", drawn.join(""));
+    this.lines.querySelector("path").setAttribute("d", drawn.join(""));
   }
 
   #text({ key, text, kind }) {
