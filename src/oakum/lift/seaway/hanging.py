@@ -14,7 +14,7 @@ from oakum.lift.body.placing import Array, likely_frames
 from oakum.lift.splash import SplashError
 from oakum.lift.weights.drawn import grown
 
-_FACETS = 24
+_FACETS = 48  # as many as the emergence curve is cut with
 _OF_OBJECT = ("object", "concretion", "sediment")
 
 
