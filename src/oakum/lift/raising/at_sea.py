@@ -50,13 +50,9 @@ class AtSea:
 
     @property
     def checks(self) -> tuple[Check, ...]:
-        """All checks; those of the cradle say so in key and title."""
+        """All checks of sea and vessel; of the cradle, which says so in key and title, those that the plan names."""
         sea = () if self.seaway is None else self.seaway.checks
-        cradle = () if self.cradle is None else self.cradle.checks
-        return (
-            *sea,
-            *(replace(c, key=f"cradle:{c.key}", title=_CRADLE + c.title, objection=_of(c.objection)) for c in cradle),
-        )
+        return (*sea, *(() if self.cradle is None else _named(self.cradle.checks)))
 
     @property
     def objections(self) -> tuple[str, ...]:
@@ -74,8 +70,25 @@ class AtSea:
         return () if self.cradle is None else tuple(_CRADLE + w for w in getattr(self.cradle, what))
 
 
-def _of(objection: str | None) -> str | None:
-    return None if objection is None else _CRADLE + objection
+def _named(checks: tuple[Check, ...]) -> list[Check]:
+    """Return every check that objects, and the hardest used of each kind; the report of the cradle has the rest."""
+    hardest: dict[str, Check] = {}
+    for check in checks:
+        kind = check.key.rpartition(":")[2]
+        if check.objection is None and (check.utilisation or 0.0) >= (
+            hardest[kind].utilisation or 0.0 if kind in hardest else 0.0
+        ):
+            hardest[kind] = check
+    kept = [c for c in checks if c.objection is not None or hardest.get(c.key.rpartition(":")[2]) is c]
+    return [
+        replace(
+            c,
+            key=f"cradle:{c.key}",
+            title=_CRADLE + c.title,
+            objection=None if c.objection is None else _CRADLE + c.objection,
+        )
+        for c in kept
+    ]
 
 
 def cradle_under(weighing: Weighing, rig: RigPlan, context: PlanContext) -> CradleReport | None:

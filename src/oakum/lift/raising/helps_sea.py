@@ -31,8 +31,9 @@ def helps_at_sea(sea: AtSea, weighing: Weighing) -> tuple[Help, ...]:
         return ()
     radius = _nearer(inputs, answer)
     hs, tz = inputs.sea.hs_m, inputs.sea.tz_s
-    if hs is None or tz is None or answer.splash is None:
-        why = next(iter((*answer.refused, *answer.objections)), "the plan's sea could not be computed")
+    if hs is None or tz is None or answer.splash is None or not answer.splash.cases:
+        said = answer.splash.objections if answer.splash is not None else answer.refused
+        why = next(iter((*said, *answer.objections)), "the plan's sea could not be computed")
         return (*(_refused(way, None, why) for way in _WAYS), radius)
     asked = ways.few(seaway_questions(inputs))
     made = ways.Made(inputs, answer, asked, ways.solved(asked, hs, tz), weighing, hs, tz)

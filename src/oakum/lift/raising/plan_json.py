@@ -10,9 +10,11 @@ import numpy as np
 from oakum.ground.estimate import Spread
 from oakum.lift.checks import Check
 from oakum.lift.raising.plan import RaisingPlan
+from oakum.lift.seaway import SeawayAnswer
 from oakum.lift.weights.report_json import report_dict
 
 _APART = frozenset({"weight", "rig", "checks"})
+_DRAWN_FROM = ("papers", "body")  # of a sea's answer: all draws of the load, and papers that have their own file
 
 
 def plan_dict(plan: RaisingPlan) -> dict[str, Any]:
@@ -60,4 +62,5 @@ def plain(value: Any) -> Any:
 
 
 def _fields(value: Any) -> dict[str, Any]:
-    return {f.name: plain(getattr(value, f.name)) for f in fields(value)}
+    left_out = _DRAWN_FROM if isinstance(value, SeawayAnswer) else ()
+    return {f.name: plain(getattr(value, f.name)) for f in fields(value) if f.name not in left_out}

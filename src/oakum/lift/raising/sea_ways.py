@@ -63,6 +63,7 @@ class Made:
 
 
 def few(asked: Questions) -> Questions:
+    """Return the questions with few draws that stand for all."""
     return replace(asked, hook=_thin(asked.hook), slack=_thin(asked.slack))
 
 
@@ -71,10 +72,12 @@ def _thin(one: Question) -> Question:
 
 
 def solved(asked: Questions, hs_m: float, tz_s: float) -> SimplifiedAnswer:
+    """Return the worse of hook and slack line in a sea, by the simplified method."""
     return worse_answer(simplified(asked.hook, hs_m, tz_s), simplified(asked.slack, hs_m, tz_s))
 
 
 def ratio(answer: SimplifiedAnswer) -> float:
+    """Return the greatest share of the least weight that the sea takes from the line, of all load cases."""
     return max(case.slack_ratio for case in answer.cases)
 
 
@@ -94,6 +97,7 @@ def _asked_again(made: Made, inputs: SeawayInputs) -> SeawayAnswer:
 
 
 def gone_of(before: SeawayAnswer, after: SeawayAnswer) -> tuple[str, ...]:
+    """Return the objections that go; one that only changes its number has not gone."""
     left = {_bones(o) for o in after.objections}
     return tuple(o for o in before.objections if _bones(o) not in left)
 

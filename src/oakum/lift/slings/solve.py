@@ -151,10 +151,12 @@ def _out(misfit: Array) -> bool:
 def _springy(
     load: Load, rig: Rig, shape: Geometry, springs: Array | None, misfit: Array, draws: int
 ) -> Elastic | None:
-    """Return the legs as cut with all displacements, None where nothing can be said or no rest is found.
+    """Return the legs as cut with all displacements, None where nothing is asked or can be said, or no rest is found.
 
     Legs that do not meet are followed even where their stiffness is not known, with hardly any stretch.
     """
+    if draws < 1:
+        return None
     some = slice(0, draws)
     if springs is None:
         if not _out(misfit):
