@@ -29,6 +29,7 @@ from oakum.seabed.network.site import (
     TapeMeasure,
     Tie,
 )
+from oakum.seabed.network.solve import solve_site
 
 __all__ = [
     "AssumedSd",
@@ -59,4 +60,5 @@ __all__ = [
     "Whole",
     "ellipse",
     "ellipsoid",
+    "solve_site",
 ]

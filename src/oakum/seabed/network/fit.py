@@ -8,7 +8,9 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 
-def rigid(source: Array, target: Array, weight: Array | None = None, mirror: bool = False) -> tuple[Array, Array]:
+def rigid(
+    source: Array, target: Array, weight: Array | None = None, mirror: bool = False
+) -> tuple[Array, Array]:
     """Turn R and shift t with R s + t nearest to the target, points in rows, any dimension.
 
     With `mirror` the answer has determinant -1. By singular values (Umeyama 1991; memory, verify).

@@ -113,11 +113,15 @@ class Growth:
     def _count(self, mark: int) -> int:
         own = sum(1 for other, _ in self.sights.tapes.get(mark, ()) if self.placed[other])
         ties = sum(1 for a, b, *_ in self.sights.ties.get(mark, ()) if self.placed[a] and self.placed[b])
-        offsets = sum(1 for a, b, *_ in self.sights.offsets.get(mark, ()) if self.placed[a] and self.placed[b])
+        offsets = sum(
+            1 for a, b, *_ in self.sights.offsets.get(mark, ()) if self.placed[a] and self.placed[b]
+        )
         return own + ties + 3 * offsets
 
 
-def triangles(sights: Sights, heights: Array, most: int = 400) -> list[tuple[float, tuple[int, int, int], Array]]:
+def triangles(
+    sights: Sights, heights: Array, most: int = 400
+) -> list[tuple[float, tuple[int, int, int], Array]]:
     """Triangles of tapes to begin with: score, marks, places; well shaped and well tied ones first."""
     near: dict[int, dict[int, float]] = {a: dict(pairs) for a, pairs in sights.tapes.items()}
     found: list[tuple[float, tuple[int, int, int], Array]] = []

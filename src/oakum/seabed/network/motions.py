@@ -61,7 +61,9 @@ def unnoticed(network: Network, state: Array) -> Motions:
     jacobian = network.jacobian(state)
     changed = (jacobian @ columns) / network.sd[:, None]
     held = columns[:-1][network.held[:-1]] / 0.01
-    _, sizes, rows = np.linalg.svd(np.vstack([changed, held, np.zeros((columns.shape[1],) * 2)]), full_matrices=False)
+    _, sizes, rows = np.linalg.svd(
+        np.vstack([changed, held, np.zeros((columns.shape[1],) * 2)]), full_matrices=False
+    )
     basis = rows[sizes <= UNNOTICED * max(float(sizes.max(initial=0.0)), 1e-30)].T
     return Motions(centre, extent, basis, columns @ basis)
 
@@ -123,7 +125,9 @@ def in_words(motions: Motions) -> tuple[str, ...]:
     basis = motions.basis
     if basis.shape[1] == 0:
         return ()
-    _, sizes, rows = np.linalg.svd(np.vstack([basis[3:7], np.zeros((basis.shape[1],) * 2)]), full_matrices=False)
+    _, sizes, rows = np.linalg.svd(
+        np.vstack([basis[3:7], np.zeros((basis.shape[1],) * 2)]), full_matrices=False
+    )
     shifts = basis[:3] @ rows[sizes <= 1e-6].T
     turns = _span(basis[3:6])
     words: list[str] = []

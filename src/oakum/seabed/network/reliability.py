@@ -95,7 +95,9 @@ def reliability(network: Network, state: Array, covariance: SiteCovariance, leve
             better = (np.sqrt(flat) + high > level + upright) & (first < n)
             level, upright = np.where(better, np.sqrt(flat), level), np.where(better, high, upright)
             mark = np.where(better, first, mark)
-        parts.append((r, mdb, np.where(np.isfinite(mdb), level, np.nan), np.where(np.isfinite(mdb), upright, np.nan)))
+        parts.append(
+            (r, mdb, np.where(np.isfinite(mdb), level, np.nan), np.where(np.isfinite(mdb), upright, np.nan))
+        )
         moved.append(mark)
     empty = (np.zeros(0),) * 4
     redundancy, mdb, level, upright = (np.concatenate(p) for p in zip(*(parts or [empty]), strict=True))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,29 +36,48 @@ class Start:
     core: Bools
 
 
-def starts(built: Built, network: Network, anticlockwise: tuple[str, str, str] | None) -> tuple[Start, ...]:
-    """States worth trying, the likeliest first. `network` has only the rows that count."""
+def starts(built: Built, network: Network, anticlockwise: tuple[str, str, str] | None) -> Iterator[Start]:
+    """States worth trying, the likeliest first, each worked out when asked for.
+
+    `network` has only the rows that count. Places thought for every mark are the only start. Otherwise the plan grows
+    from its best triangle and is laid on what is known, as it is and mirrored; last it grows from the known marks.
+    """
     n = len(network.names)
     heights, state = first_heights(network)
-    given = built.place_m.copy()
     known = np.where(network.held[: 3 * n].reshape(n, 3), network.given[: 3 * n].reshape(n, 3), np.nan)
-    given = np.where(np.isfinite(known), known, given)
+    given = np.where(np.isfinite(known), known, built.place_m)
     given[:, 2] = np.where(np.isfinite(given[:, 2]), given[:, 2], heights)
-    if np.isfinite(given).all():
-        return (Start(_with(state, network, given), np.ones(n, dtype=bool)),)
+    seeds = np.asarray(np.isfinite(given).all(axis=1))
+    if seeds.all():
+        yield Start(_with(state, network, given), seeds)
+        return
     sights = sights_of(network)
-    enough = np.isfinite(heights).sum() >= 0.6 * n
-    grown = _grown(network, state, sights, heights if enough else np.full(n, np.nan), given)
-    places = _guessed(sights, grown)
-    if not enough:
-        places[:, 2] += np.where(np.isfinite(given[:, 2]), 0.0, np.random.default_rng(0).normal(0.0, FLAT_M, n))
-    found = on_the_world(network, places, grown.placed, heights, given, anticlockwise, fixed=grown_fixed(given))
-    return tuple(Start(_with(state, network, p), grown.placed) for p in found)
+    enough = bool(np.isfinite(heights).sum() >= 0.6 * n)
+    used = heights if enough else np.full(n, np.nan)
+    if seeds.sum() >= max(3, 0.5 * n):
+        yield _from_known(network, state, sights, used, given, seeds)
+    grown = _grown(network, state, sights, used)
+    if grown is not None:
+        places = _guessed(sights, grown)
+        if not enough:
+            places[:, 2] += np.where(
+                np.isfinite(given[:, 2]), 0.0, np.random.default_rng(0).normal(0.0, FLAT_M, n)
+            )
+        for laid in on_the_world(network, places, grown.placed, heights, given, anticlockwise):
+            yield Start(_with(state, network, laid), grown.placed)
+    if grown is None or 2 <= seeds.sum() < max(3, 0.5 * n):
+        yield _from_known(network, state, sights, used, given, seeds)
 
 
-def grown_fixed(given: Array) -> bool:
-    """Whether the growth begins at marks of known place, so that it stands in the site's frame."""
-    return bool(np.isfinite(given).all(axis=1).sum() >= 3)
+def _from_known(
+    network: Network, state: Array, sights: Sights, heights: Array, given: Array, seeds: Bools
+) -> Start:
+    """Grown from the marks whose places are known or thought, which stay while it grows."""
+    growth = Growth(sights, heights)
+    for mark in np.flatnonzero(seeds).tolist():
+        growth.put(mark, given[mark])
+    growth.grow(len(heights), lambda places, placed: _refined(network, state, places, placed, seeds))
+    return Start(_with(state, network, _guessed(sights, growth)), growth.placed)
 
 
 def _with(state: Array, network: Network, places: Array) -> Array:
@@ -66,21 +86,10 @@ def _with(state: Array, network: Network, places: Array) -> Array:
     return out
 
 
-def _grown(network: Network, state: Array, sights: Sights, heights: Array, given: Array) -> Growth:
-    """Grow from known marks or from the best of a few triangles."""
+def _grown(network: Network, state: Array, sights: Sights, heights: Array) -> Growth | None:
+    """Grow from the best of a few triangles; None where no three marks are taped to each other."""
     n = len(heights)
-
-    def refine(places: Array, placed: Bools) -> Array:
-        return _refined(network, state, places, placed, held=seeds)
-
-    seeds: Bools = np.asarray(np.isfinite(given).all(axis=1))
-    if grown_fixed(given):
-        growth = Growth(sights, heights)
-        for mark in np.flatnonzero(seeds).tolist():
-            growth.put(mark, given[mark])
-        growth.grow(n, refine)
-        return growth
-    seeds = np.zeros(n, dtype=bool)
+    nothing = np.zeros(n, dtype=bool)
     trials: list[tuple[float, int, tuple[int, int, int], Array]] = []
     used: set[int] = set()
     for order, (_, marks, places) in enumerate(triangles(sights, heights)):
@@ -94,10 +103,10 @@ def _grown(network: Network, state: Array, sights: Sights, heights: Array, given
         if len(trials) >= 6:
             break
     if not trials:
-        return Growth(sights, heights)
+        return None
     _, _, marks, places = min(trials, key=lambda t: t[:2])
     growth = _seeded(sights, heights, marks, places)
-    growth.grow(n, refine)
+    growth.grow(n, lambda now, placed: _refined(network, state, now, placed, nothing))
     return growth
 
 

@@ -46,7 +46,9 @@ def fault(reading: Observation, longest_m: dict[str, float]) -> str | None:
                 return f"{who}: a length of {reading.length_m:g} m; a tape reads more than 0"
             longest = longest_m.get(reading.tape)
             if longest is not None and reading.length_m > longest:
-                return f"{who}: {reading.length_m:g} m is beyond the end of tape {reading.tape} ({longest:g} m)"
+                return (
+                    f"{who}: {reading.length_m:g} m is beyond the end of tape {reading.tape} ({longest:g} m)"
+                )
         case Depth():
             if reading.depth_m < 0.0:
                 return f"{who}: a depth of {reading.depth_m:g} m lies above the surface; depths are positive down"
@@ -84,7 +86,9 @@ def _too_few(
             return readings, dropped
         for name in short:
             some = {0: "no reading", 1: "only one reading"}.get(count[name], f"only {count[name]} readings")
-            dropped[name] = f"{name} has {some} that count{'s' if count[name] == 1 else ''}; it needs at least 3"
+            dropped[name] = (
+                f"{name} has {some} that count{'s' if count[name] == 1 else ''}; it needs at least 3"
+            )
         readings = [r for r in readings if not set(marks_of(r)) & set(short)]
 
 
@@ -146,7 +150,9 @@ def vet(site: Site) -> Vetted:
         every.add(datum.mark)
     grounded |= {r.mark for r in counted if isinstance(r, Fix)}
     for group in alike(every):
-        objections.append(f"{listed(group)} look like one mark spelt {len(group)} ways: say which name is right")
+        objections.append(
+            f"{listed(group)} look like one mark spelt {len(group)} ways: say which name is right"
+        )
     why: dict[str, str] = {}
     for _ in range(len(every) + 1):
         left = every - set(why)

@@ -20,21 +20,22 @@ def on_the_world(
     heights: Array,
     given: Array,
     anticlockwise: tuple[str, str, str] | None,
-    fixed: bool,
 ) -> tuple[Array, ...]:
     """The plan and its mirror image, each laid on what is known, the better first.
 
-    `fixed`: the plan already stands in the site's frame and is left alone. Where nothing tells the two apart the
-    image with the three marks of `anticlockwise` (else the first three) running that way comes first.
+    Where nothing tells the two apart only the image with the three marks of `anticlockwise` (else the first three)
+    running that way is given.
     """
-    if fixed:
-        return (places,)
     options: list[tuple[float, bool, Array]] = []
     for mirror in (False, True):
         flipped = places * [-1.0, 1.0, 1.0] if mirror else places
         upright = _upright(flipped, placed, heights)
         laid = _laid(network, upright, given)
-        options.append((_misfit(network, laid, given), runs_anticlockwise(network.names, laid, anticlockwise), laid))
+        options.append(
+            (_misfit(network, laid, given), runs_anticlockwise(network.names, laid, anticlockwise), laid)
+        )
+    if options[0][0] == options[1][0]:
+        return (options[0 if options[0][1] else 1][2],)
     unclear = abs(options[0][0] - options[1][0]) < 4.0
     if (unclear and options[1][1] and not options[0][1]) or (not unclear and options[1][0] < options[0][0]):
         options.reverse()

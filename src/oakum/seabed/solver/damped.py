@@ -57,7 +57,9 @@ def scaled_rows(jacobian: Array | csr_array, weight: Array) -> Array | csr_array
     return csr_array((data, jacobian.indices, jacobian.indptr), shape=jacobian.shape)
 
 
-def damped(problem: Problem, start: Array, steps: Steps, stop: Stop | None = None, loss: Loss | None = None) -> Found:
+def damped(
+    problem: Problem, start: Array, steps: Steps, stop: Stop | None = None, loss: Loss | None = None
+) -> Found:
     """Minimise the loss from `start`.
 
     The damping is Marquardt's (squared column norms, the greatest seen so far), its factor follows the ratio of won

@@ -65,7 +65,11 @@ class Scheme:
     """
 
     def __init__(
-        self, jacobian: csr_array, group_of: Ints | None = None, places: Array | None = None, dense: int = DENSE
+        self,
+        jacobian: csr_array,
+        group_of: Ints | None = None,
+        places: Array | None = None,
+        dense: int = DENSE,
     ) -> None:
         self.pattern = NormalPattern(jacobian, group_of)
         self._plan: Plan | None = None

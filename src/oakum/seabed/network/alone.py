@@ -1,0 +1,126 @@
+"""Every mark solved alone, all others held where they are: is there another place that fits it?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oakum.seabed.network.equations import EQUATIONS
+from oakum.seabed.network.rows import Network
+
+Array = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Views:
+    """A reading seen from one of its marks: `columns` below 3 n belong to that mark, the rest is held."""
+
+    equation: str
+    columns: Ints
+    constants: Array
+    read: Array
+    sd: Array
+    mark: Ints
+
+
+class Alone:
+    """All views of all readings; the marks are moved side by side, each against the others where they stand."""
+
+    def __init__(self, network: Network, state: Array) -> None:
+        self.n = len(network.names)
+        self.held = network.held[: 3 * self.n].reshape(self.n, 3)
+        self._tail = state
+        shift = 3 * self.n
+        self.views: list[Views] = []
+        for g in network.groups:
+            owner = np.where(g.columns < shift, g.columns // 3, -1)
+            seen: list[Ints] = []
+            for slot in range(owner.shape[1]):
+                mark = owner[:, slot]
+                new = mark >= 0
+                for earlier in seen:
+                    new &= earlier != mark
+                seen.append(mark)
+                if new.any():
+                    mine = owner == mark[:, None]
+                    columns = np.where(mine, g.columns, g.columns + shift)[new]
+                    self.views.append(
+                        Views(g.equation, columns, g.constants[new], g.read[new], g.sd[new], mark[new])
+                    )
+
+    def look(self, places: Array, slopes: bool) -> tuple[Array, Array, Array]:
+        """Sum of squares (n,), and with `slopes` the normal matrices (n, 3, 3) and gradients (n, 3), mark by mark."""
+        state = np.concatenate([places.ravel(), self._tail])
+        phi, normal, gradient = np.zeros(self.n), np.zeros((self.n, 3, 3)), np.zeros((self.n, 3))
+        for v in self.views:
+            value, d = EQUATIONS[v.equation](state[v.columns], v.constants)
+            r = value - v.read
+            if v.equation == "bearing":
+                r = (r + 180.0) % 360.0 - 180.0
+            r = r / v.sd
+            phi += np.bincount(v.mark, r * r, minlength=self.n)
+            if not slopes:
+                continue
+            rows = np.zeros((len(r), 3))
+            for slot in range(v.columns.shape[1]):
+                own = np.flatnonzero(v.columns[:, slot] < 3 * self.n)
+                rows[own, v.columns[own, slot] % 3] += d[own, slot]
+            rows /= v.sd[:, None]
+            rows[self.held[v.mark]] = 0.0
+            for i in range(3):
+                gradient[:, i] += np.bincount(v.mark, rows[:, i] * r, minlength=self.n)
+                for j in range(3):
+                    normal[:, i, j] += np.bincount(v.mark, rows[:, i] * rows[:, j], minlength=self.n)
+        return phi, normal, gradient
+
+    def solve(self, places: Array, most: int = 25) -> tuple[Array, Array]:
+        """Each mark's least sum of squares from these places: where it ends and its sum, damped mark by mark."""
+        places = places.copy()
+        damping = np.full(self.n, 1e-3)
+        phi, normal, gradient = self.look(places, True)
+        for _ in range(most):
+            diagonal = np.einsum("nii->ni", normal)
+            floor = np.where(diagonal > 0.0, damping[:, None] * diagonal, 1.0)
+            step = -np.linalg.solve(normal + floor[:, :, None] * np.eye(3), gradient[:, :, None])[:, :, 0]
+            new_phi, _, _ = self.look(places + step, False)
+            better = new_phi <= phi
+            places = np.where(better[:, None], places + step, places)
+            damping = np.clip(np.where(better, damping / 5.0, damping * 8.0), 1e-12, 1e12)
+            if float(np.abs(step[better]).max(initial=0.0)) < 1e-4 and better.all():
+                break
+            phi, normal, gradient = self.look(places, True)
+        return places, phi
+
+
+def mirrored(network: Network, places: Array) -> tuple[Array, Array]:
+    """Each mark reflected in the plane of its neighbours, and in the upright plane along them (n, 3) twice.
+
+    nan where a mark has too few neighbours for a plane, or lies in it.
+    """
+    n = len(network.names)
+    near: list[set[int]] = [set() for _ in range(n)]
+    for g in network.groups:
+        if g.equation in ("tape", "tie"):
+            marks = (g.columns[:, :-2:3] // 3).tolist()
+            for row in marks:
+                for m in row:
+                    near[m].update(row)
+    flat = np.full((n, 3), np.nan)
+    upright = np.full((n, 3), np.nan)
+    for m in range(n):
+        others = np.array(sorted(near[m] - {m}), dtype=np.int64)
+        if len(others) >= 2:
+            arms = places[others, :2] - places[others, :2].mean(axis=0)
+            normal = np.linalg.svd(arms)[2][1]
+            gap = float((places[m, :2] - places[others, :2].mean(axis=0)) @ normal)
+            upright[m] = places[m]
+            upright[m, :2] -= 2.0 * gap * normal
+        if len(others) >= 3:
+            arms3 = places[others] - places[others].mean(axis=0)
+            normal3 = np.linalg.svd(arms3)[2][2]
+            flat[m] = places[m] - 2.0 * float((places[m] - places[others].mean(axis=0)) @ normal3) * normal3
+    return flat, upright

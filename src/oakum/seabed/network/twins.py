@@ -1,0 +1,151 @@
+"""Mirror twins: marks, or a whole plan, that fit a second place as well."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oakum.seabed.network.adjust import Adjusted, adjust
+from oakum.seabed.network.alone import Alone, mirrored
+from oakum.seabed.network.answer import Twin
+from oakum.seabed.network.motions import in_words, unnoticed
+
+Array = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+
+ALIKE = 3.84
+"""Rise of the sum of squares below which two places cannot be told apart (chi-square, 1 degree, 95 %)."""
+
+LEAST_APART_M = 0.05
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Second:
+    """Second places of marks (n, 3) and what each adds to the mark's own sum of squares (n,); nan: none."""
+
+    places: Array
+    rise: Array
+
+
+def second_places(adjusted: Adjusted) -> Second:
+    """Reflect every mark, solve it alone from there, and compare; local coordinates."""
+    network, state = adjusted.network, adjusted.state
+    n = len(network.names)
+    places = state[: 3 * n].reshape(n, 3)
+    alone = Alone(network, state)
+    base, _, _ = alone.look(places, False)
+    best: Array = np.full((n, 3), np.nan)
+    rise: Array = np.full(n, np.nan)
+    for start in mirrored(network, places):
+        usable = np.isfinite(start).all(axis=1)
+        if not usable.any():
+            continue
+        ended, phi = alone.solve(np.where(usable[:, None], start, places))
+        apart = np.linalg.norm(ended - places, axis=1)
+        other: Bools = np.asarray(usable & (apart > LEAST_APART_M))
+        better = np.flatnonzero(other & ~(phi - base >= np.where(np.isfinite(rise), rise, np.inf)))
+        best[better], rise[better] = ended[better], (phi - base)[better]
+    return Second(best, rise)
+
+
+def turned_to_better(adjusted: Adjusted, rounds: int = 4) -> Adjusted:
+    """Put marks into second places that fit better and adjust again, while that lowers the sum of squares."""
+    for _ in range(rounds):
+        second = second_places(adjusted)
+        lower = np.flatnonzero(second.rise < -0.5)
+        if len(lower) == 0:
+            break
+        order = lower[np.argsort(second.rise[lower])]
+        state = adjusted.state.copy()
+        taken: set[int] = set()
+        links = _neighbours(adjusted)
+        for mark in order.tolist():
+            if not links.get(mark, set()) & taken:
+                state[3 * mark : 3 * mark + 3] = second.places[mark]
+                taken.add(mark)
+        state[adjusted.network.held] = adjusted.state[adjusted.network.held]
+        again = adjust(adjusted.network, state, robust=False)
+        if again.phi >= adjusted.phi - 1e-6:
+            robust = adjust(adjusted.network, state)
+            again = robust if robust.phi < again.phi else again
+        if again.phi >= adjusted.phi - 1e-6:
+            break
+        adjusted = again
+    return adjusted
+
+
+def _neighbours(adjusted: Adjusted) -> dict[int, set[int]]:
+    links: dict[int, set[int]] = {}
+    n = len(adjusted.network.names)
+    for g in adjusted.network.groups:
+        if g.equation in ("tape", "tie"):
+            for row in (g.columns // 3).tolist():
+                marks = {m for m in row if m < n}
+                for m in marks:
+                    links.setdefault(m, set()).update(marks)
+    return links
+
+
+def twins(adjusted: Adjusted, blocks: Array) -> tuple[Twin, ...]:
+    """Marks with a second place that fits as well and lies beyond three sd; what is needed to settle it."""
+    n = len(adjusted.network.names)
+    places = adjusted.state[: 3 * n].reshape(n, 3)
+    second = second_places(adjusted)
+    found: list[Twin] = []
+    for mark in np.flatnonzero(second.rise < ALIKE).tolist():
+        way = second.places[mark] - places[mark]
+        apart = float(np.linalg.norm(way))
+        u = way / apart
+        if apart > 3.0 * float(np.sqrt(max(u @ blocks[mark] @ u, 0.0))):
+            name = adjusted.network.names[mark]
+            need = "a depth or a level" if abs(u[2]) > 0.7 else "a tape to a mark on one side of the others"
+            words = f"{name} fits a second place, {apart:.2f} m away, as well: {need} settles which"
+            x, y, z = (float(v) for v in second.places[mark] + adjusted.network.origin_m)
+            found.append(Twin(name, (x, y, z), apart, float(max(second.rise[mark], 0.0)), words))
+    return tuple(found)
+
+
+def whole_twin(adjusted: Adjusted) -> tuple[Twin, Adjusted] | None:
+    """The plan turned over as a whole, where it fits as well or better; None where it does not.
+
+    Tried only where the readings leave a turn about the vertical free, or know fewer than three marks' x and y.
+    """
+    network, state = adjusted.network, adjusted.state
+    n = len(network.names)
+    if n < 3:
+        return None
+    handed = [g for g in network.groups if g.equation in ("left", "bearing")]
+    known = set((np.flatnonzero(network.held[: 3 * n].reshape(n, 3)[:, :2].any(axis=1))).tolist())
+    for g in network.groups:
+        if g.equation == "coordinate":
+            known |= {int(c) // 3 for c in g.columns[:, 0] if c < 3 * n and c % 3 < 2}
+    if len(known) > 2 or any(len(g.read) > 3 for g in handed):
+        return None
+    flipped = state.copy()
+    places = state[: 3 * n].reshape(n, 3)
+    axis = np.array([1.0, 0.0])
+    foot = places[:, :2].mean(axis=0)
+    if known:
+        marks = sorted(known)
+        foot = places[marks[0], :2]
+        if len(marks) == 2:
+            line = places[marks[1], :2] - foot
+            line = line / max(float(np.hypot(*line)), 1e-9)
+            axis = np.array([-line[1], line[0]])
+    gap = (places[:, :2] - foot) @ axis
+    level = places[:, :2] - 2.0 * gap[:, None] * axis
+    flipped[: 3 * n] = np.column_stack([level, places[:, 2]]).ravel()
+    flipped[network.held] = state[network.held]
+    other = adjust(network, flipped, robust=False)
+    rise = other.phi - adjusted.phi
+    if rise >= ALIKE:
+        return None
+    no_heights = any("tilt" in words for words in in_words(unnoticed(network, state)))
+    words = (
+        "the whole plan fits its mirror image as well: say which way round three marks run, seen from above"
+    )
+    if no_heights:
+        words += ", and take a depth: without one the relief may be upside down"
+    return Twin("", None, 2.0 * float(np.abs(gap).max()), float(max(rise, 0.0)), words), other
