@@ -52,7 +52,7 @@ class SeawayAnswer:
     Hs at which the first objection appears, by period. `vessel`: under water and in air, empty where the vessel is
     not known. `first`: which of sea, vessel and hook fails first, in a sentence. `refused`: what could not be
     computed at all, among the objections too. `line_n_m`: hoist line and slings in series. `papers` and `body` are what
-    was read and what hangs in the splash zone, for the drawings; None: not known.
+    was read and what hangs in the splash zone, for the drawings, with a few of its draws; None: not known.
     """
 
     asked: SeaAsked

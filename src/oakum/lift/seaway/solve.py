@@ -17,7 +17,8 @@ from oakum.lift.seaway.limits import GUSTS, radius_limit, wind_check, wind_limit
 from oakum.lift.splash import LimitCurve, Question, SimplifiedAnswer, simplified
 from oakum.lift.vessel import VesselAnswer
 
-_DRAWS = 2000
+_DRAWS = 1000
+_KEPT = 200  # draws in the answer's body: its drawings need the shape
 _CURVE = (
     "limit by period: slack line, hook, load chart and heel; freeboard and what else is asked of the vessel are looked "
     "at in the plan's sea"
@@ -44,7 +45,7 @@ def seaway_answer(inputs: SeawayInputs) -> SeawayAnswer:
     """Return everything about a lift in its sea; whatever is not known or cannot be computed is an objection.
 
     An unsettled mass counts in each check at its worse value: the greater for hook, chart and heel, the lesser for
-    slack line and snap. The splash zone takes at most 2,000 draws that stand for all, the limit curve 200.
+    slack line and snap. The splash zone takes at most 1,000 draws that stand for all, the limit curve 200.
     """
     sea, found = inputs.sea, _Found()
     _unsaid(inputs, found)
@@ -92,7 +93,7 @@ def seaway_answer(inputs: SeawayInputs) -> SeawayAnswer:
         refused=_once(found.refused),
         line_n_m=line_n_m(sea, inputs.slings_n_m),
         papers=inputs.papers,
-        body=None if asked is None else asked.hook.body,
+        body=None if asked is None else asked.hook.body.few(_KEPT),
     )
 
 
