@@ -21,8 +21,9 @@ from oakum.record.log.facts import KINDS, RESERVED, check_fact
 from oakum.record.log.heads import fields_of, heads
 from oakum.record.log.kinds_lift import LIFT_KINDS
 from oakum.record.log.plan_admission import admit_plan
+from oakum.record.log.survey_admission import SEABED, STARTS_SEABED, SurveyDesk
 
-STARTS = frozenset(
+STARTS = STARTS_SEABED | frozenset(
     {
         "project.opened",
         "station.opened",
@@ -45,6 +46,9 @@ class Admission:
         self.connection = connection
         self.numbers = NumberDesk(connection, station)
         self.identities = IdentityDesk(connection)
+        self.survey = SurveyDesk(
+            lambda kind: log_table.select(connection, "WHERE kind = ?", [kind]), self._is_known
+        )
         self.entries: dict[str, list[Entry]] = {}
         self.known: set[str] = set()
         self._authors: set[str] = set()
@@ -81,6 +85,8 @@ class Admission:
             self.numbers.give(subject, body)
         elif kind.startswith("gear."):
             self.identities.admit(kind, subject, self.entries[subject], body)
+        elif kind in SEABED:
+            self.survey.admit(draft, subject, body, self.entries[subject])
         if kind in _LIFT or kind == "gear.brought_back":
             admit_plan(draft, body, self.entries[subject], self._is_known)
         return subject, body

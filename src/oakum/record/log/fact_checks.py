@@ -236,9 +236,9 @@ def be_seen(value: Any) -> str | None:
         f"seen.{key}: not expected" for key in value if key not in ("at", "zone", "precision", "by", "from")
     ]
     at, zone = value.get("at"), value.get("zone")
-    if type(at) is not str or not _AT.fullmatch(at) or not _is_date(at):
+    if not is_local_time(at):
         wrong.append("seen.at: expected local time such as 2026-06-01T10:20, or a date")
-    if type(zone) is not str or not _ZONE.fullmatch(zone):
+    if not is_zone(zone):
         wrong.append("seen.zone: expected Z, an offset such as +02:00, or a zone such as Europe/London")
     if value.get("precision") not in SEEN_PRECISION:
         wrong.append(f"seen.precision: expected one of {', '.join(SEEN_PRECISION)}")
@@ -247,6 +247,16 @@ def be_seen(value: Any) -> str | None:
     if value.get("from") not in SEEN_FROM:
         wrong.append(f"seen.from: expected one of {', '.join(SEEN_FROM)}")
     return "; ".join(wrong) or None
+
+
+def is_local_time(at: Any) -> bool:
+    """Whether this is a local time such as 2026-06-01T10:20, or a date."""
+    return type(at) is str and _AT.fullmatch(at) is not None and _is_date(at)
+
+
+def is_zone(zone: Any) -> bool:
+    """Whether this is a zone: Z, an offset such as +02:00, or a name such as Europe/London."""
+    return type(zone) is str and _ZONE.fullmatch(zone) is not None
 
 
 def _is_date(at: str) -> bool:

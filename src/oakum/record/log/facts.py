@@ -12,13 +12,14 @@ from oakum.record.log.kinds import Kind
 from oakum.record.log.kinds_find import PROJECT_AND_FIND_KINDS
 from oakum.record.log.kinds_gear import GEAR_KINDS_OF_ENTRY
 from oakum.record.log.kinds_lift import LIFT_KINDS
+from oakum.record.log.kinds_seabed import SEABED_KINDS
 from oakum.record.log.kinds_vessel import VESSEL_KINDS
 
 RESERVED = frozenset({"seen", "reason"})
 
 KINDS: dict[str, Kind] = {
     kind.name: kind
-    for kind in (*PROJECT_AND_FIND_KINDS, *LIFT_KINDS, *GEAR_KINDS_OF_ENTRY, *VESSEL_KINDS)
+    for kind in (*PROJECT_AND_FIND_KINDS, *LIFT_KINDS, *GEAR_KINDS_OF_ENTRY, *VESSEL_KINDS, *SEABED_KINDS)
 }
 
 

@@ -46,6 +46,8 @@ def rows_of(subject: str, entries: Sequence[Entry]) -> Rows:
     """Return the rows of one subject from all its entries."""
     if len(entries) == 1 and entries[0].kind == "find.entered":
         return _new_find(entries[0])
+    if len(entries) == 1 and entries[0].kind == "survey.read":
+        return Rows()  # thousands may come at once, and no table holds them
     found = heads(entries)
     stands = standing(entries)
     find: list[_Row] = []
