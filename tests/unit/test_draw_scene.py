@@ -19,6 +19,7 @@ from oakum.draw.scene_water import level_rows
 from oakum.ground.solids import Cylinder, submerged
 from oakum.lift import Weighing, load_at, parse_body, placed_parts, starting_bodies, weighing_of
 from oakum.lift.raising import RaisingPlan
+from oakum.lift.seaway import SeaAsked, SeawayAnswer
 
 
 @pytest.fixture(scope="module")
@@ -129,6 +130,17 @@ def test_a_lower_hook_moves_the_hook_and_no_piece(
     moved = rig_scene(lower, weighing.emergence)
     assert moved.states[0].hook_m == (x, y, z - 0.5) and moved.states[0].legs[0].top_m == (x, y, z - 0.5)
     assert all(a is b for a, b in zip(moved.pieces, space.pieces, strict=True))
+
+
+def test_waves_are_drawn_as_high_as_the_sea_that_is_asked(plan: RaisingPlan, weighing: Weighing) -> None:
+    def at_sea(hs_m: float | None) -> RigScene:
+        asked = SeaAsked(hs_m=hs_m)
+        sea = SeawayAnswer(asked, "", None, None, (), None, None, "", (), (), (), (), (), ())
+        return rig_scene(replace(plan, seaway=sea), weighing.emergence)
+
+    assert rig_scene(replace(plan, seaway=None), weighing.emergence).wave_m is None
+    assert at_sea(None).wave_m is None and scene_dict(at_sea(None))["wave"] == ""
+    assert at_sea(0.45).wave_m == 0.45 and scene_dict(at_sea(0.45))["wave"] == "Hs 45 cm, crest to trough"
 
 
 def test_pieces_have_the_tone_of_what_they_are_made_of(space: RigScene) -> None:

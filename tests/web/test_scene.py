@@ -188,6 +188,15 @@ def test_a_turned_control_brings_the_new_numbers_into_the_same_view(with_webgl: 
     expect(canvas).to_have_count(1)
     expect(canvas).to_have_attribute("data-same", "yes")
     expect(page.locator("[data-scene-stage]")).to_have_attribute("data-level", "just clear")
+    with page.expect_response(lambda r: "scene.json" in r.url) as asked:  # waves turned further down the page
+        page.evaluate(
+            """() => {
+              document.querySelector("[data-scene-sea]")?.remove();
+              document.body.insertAdjacentHTML("beforeend", "<span hidden data-scene-sea='tz=6&hs=0.45'></span>");
+              document.dispatchEvent(new CustomEvent("htmx:after:swap"));
+            }"""
+        )
+    assert asked.value.url.endswith("&hs=0.45&have=" + answer["mark"]) and "hook=3.1" in asked.value.url
 
 
 def test_nothing_moves_by_itself_and_where_less_motion_is_asked_for_a_turn_is_one_step(
