@@ -17,7 +17,10 @@ from typing import Any
 from oakum.desk.finds.measures import reading_of
 from oakum.desk.gear.entering import gear_values
 from oakum.desk.lifts.hazards import ASKS_FOR
+from oakum.desk.lifts.vessels import enter_vessel
 from oakum.desk.lifts.weigh import HOOK_LOAD, UNDER_WATER
+from oakum.lift.cradle import starting_cradle
+from oakum.lift.vessel import example_vessel
 from oakum.record import HAZARDS, Draft, Logbook
 from oakum.record.log.kinds_lift import HAZARD_PREFIX, role_field
 
@@ -62,6 +65,9 @@ def enter_lifts(
     """Enter everything the lifts of capstan and small gun need, and what stands against them."""
     people = _people(logbook, director, conservator, on)
     _enter_gear(logbook, on)
+    vessel, tables = example_vessel()
+    enter_vessel(logbook, measured(vessel), tables, author=director)
+    cradle = measured(starting_cradle("frame"))
     day = (on - timedelta(days=12)).isoformat()
     adviser = people["Explosives adviser"]
     nothing = {HAZARD_PREFIX + key: _answer("does not apply", adviser, day) for key in HAZARDS}
@@ -70,6 +76,7 @@ def enter_lifts(
         [
             Draft("rig.described", ids["capstan"], {"rig": _text("capstan_rig.toml")}, director),
             Draft("rig.described", ids["gun"], {"rig": _text("gun_rig.toml")}, director),
+            Draft("cradle.described", ids["capstan"], {"cradle": cradle}, director),
             Draft("find.hazard", ids["capstan"], nothing, "recorder"),
             Draft(
                 "find.hazard",
@@ -102,6 +109,11 @@ _DECISIONS = (
         "Chocking it where it lies: the slope does not hold the chocks.",
     ),
 )
+
+
+def measured(toml: str) -> str:
+    """Return a text to begin with as if it had been measured: without the mark that asks for editing."""
+    return "".join(line for line in toml.splitlines(keepends=True) if not line.startswith("mark = "))
 
 
 def _people(logbook: Logbook, director: str, conservator: str, on: date) -> dict[str, str]:

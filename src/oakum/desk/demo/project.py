@@ -2,7 +2,8 @@
 
 A cast-iron lump that was opened into child finds, a bag of forty nails under one number, two sherds that join,
 a sample under a timber, a corrected material, two weighings of one ingot that disagree, a gun whose charge is not
-known, and a capstan whose lift is planned to the last shackle while two load cells disagree about its weight.
+known, and a capstan in a timber cradle whose lift from a workboat is planned to the last shackle while two load
+cells disagree about its weight.
 """
 
 from __future__ import annotations
@@ -13,8 +14,9 @@ from importlib.resources import files
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from oakum.desk.demo.lifts import enter_lifts
+from oakum.desk.demo.lifts import enter_lifts, measured
 from oakum.desk.finds.measures import reading_of
+from oakum.desk.lifts.toml_rows import rows_of, without_row
 from oakum.lift import starting_bodies
 from oakum.record import Draft, Logbook
 from oakum.record.project_folder import refuse_existing
@@ -110,16 +112,19 @@ def _tell_their_lives(logbook: Logbook, ids: dict[str, str], director: str, cons
                 conservator,
                 over=(first.id,),
             ),
-            Draft("body.described", ids["capstan"], {"toml": _measured(bodies["capstan"].toml)}, director),
-            Draft("body.described", ids["gun"], {"toml": _measured(bodies["gun"].toml)}, director),
+            Draft("body.described", ids["capstan"], {"toml": _in_its_cradle(measured(bodies["capstan"].toml))}, director),
+            Draft("body.described", ids["gun"], {"toml": measured(bodies["gun"].toml)}, director),
             Draft("note", ids["gun"], {"text": "Charge not excluded: nobody drills or heats it."}, director),
         ]
     )
 
 
-def _measured(toml: str) -> str:
-    """Return a starting body as if it had been measured: without the mark that asks for editing."""
-    return "".join(line for line in toml.splitlines(keepends=True) if not line.startswith("mark = "))
+def _in_its_cradle(toml: str) -> str:
+    """Return the capstan without the steel frame and tray of the body to begin with: its own cradle is of timber."""
+    for name in ("cradle frame", "water in the tray"):
+        index = next(i for i, row in enumerate(rows_of(toml, ("part",))) if row["name"] == name)
+        toml = without_row(toml, ("part",), index)
+    return toml
 
 
 def _weigh_some(logbook: Logbook, ids: dict[str, str]) -> None:
