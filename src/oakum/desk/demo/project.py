@@ -95,6 +95,7 @@ def _tell_their_lives(logbook: Logbook, ids: dict[str, str], director: str, cons
     )
     first = logbook.entries(ids["deadeye"])[0]
     bodies = starting_bodies()
+    capstan = _in_its_cradle(measured(bodies["capstan"].toml))
     logbook.append_many(
         [
             *(Draft("find.part_of", one.subject, {"parent": ids["lump"]}, conservator) for one in opened),
@@ -112,7 +113,7 @@ def _tell_their_lives(logbook: Logbook, ids: dict[str, str], director: str, cons
                 conservator,
                 over=(first.id,),
             ),
-            Draft("body.described", ids["capstan"], {"toml": _in_its_cradle(measured(bodies["capstan"].toml))}, director),
+            Draft("body.described", ids["capstan"], {"toml": capstan}, director),
             Draft("body.described", ids["gun"], {"toml": measured(bodies["gun"].toml)}, director),
             Draft("note", ids["gun"], {"text": "Charge not excluded: nobody drills or heats it."}, director),
         ]
