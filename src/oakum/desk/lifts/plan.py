@@ -12,6 +12,7 @@ from oakum.desk.lifts.hazards import hazards_of, in_situ_of
 from oakum.desk.lifts.kept import Kept
 from oakum.desk.lifts.plan_blocks import split_questions
 from oakum.desk.lifts.plan_rests import Parts, parts_of
+from oakum.desk.lifts.plan_solved import solved_for
 from oakum.desk.lifts.plan_state import PlanState, plan_state
 from oakum.desk.lifts.vessels import KeptVessel, papers_of, vessel_named
 from oakum.desk.lifts.weigh import LiftAnswer, cell_readings, weigh_find
@@ -187,6 +188,7 @@ def _planned(
     held = _kept.get(key)
     if held is not None and held[0].sums is weighed.weighing.sums:
         return held[1]
-    plan = raising_plan(weighed.weighing, rig, context, with_helps=with_helps)
+    before = solved_for(weighed.weighing, rig, context, parts)
+    plan = raising_plan(weighed.weighing, rig, context, with_helps=with_helps, before=before)
     _kept.put(key, (weighed.weighing, plan))
     return plan

@@ -7,17 +7,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from oakum.desk.lifts.kept import Kept
 from oakum.desk.lifts.knobs import Knobs, WhatIfError
 from oakum.desk.lifts.plan import PlanAnswer
+from oakum.desk.lifts.plan_solved import solved_for
 from oakum.desk.lifts.toml_rows import rows_of, with_row, with_value, without_row
 from oakum.desk.lifts.what_if_sea import sea_with, text_with_sea
 from oakum.lift.raising import (
-    Before,
     RaisingPlan,
     RigPlan,
     raising_plan,
-    solved_before,
     with_hook_height,
     with_longer_legs,
 )
@@ -30,7 +28,6 @@ LEG = ("leg",)
 MOST_BAGS = 12
 _PIECES = ("gear", "wll", "strop")
 _SAME = 5e-3  # m; a typed figure that only rounds what stands is no change
-_solved: Kept[tuple[PlanAnswer, Before]] = Kept(4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,25 +84,17 @@ def what_if(kept: PlanAnswer, asked: Knobs) -> WhatIf:
     if not changes:
         return WhatIf(kept.plan, knobs_of(kept.plan), (), (), ())
     context = replace(kept.context, stage="draft", withdrawn=None)
-    plan = raising_plan(kept.weighed.weighing, rig, context, with_helps=False, before=_before(kept))
-    before, after = kept.plan.objections, plan.objections
+    assert kept.plan.rig is not None  # a plan that was made has its rig
+    before = solved_for(kept.weighed.weighing, kept.plan.rig, kept.context, kept.parts)
+    plan = raising_plan(kept.weighed.weighing, rig, context, with_helps=False, before=before)
+    was, now = kept.plan.objections, plan.objections
     return WhatIf(
         plan,
         knobs_of(plan),
         changes,
-        tuple(one for one in after if one not in before),
-        tuple(one for one in before if one not in after),
+        tuple(one for one in now if one not in was),
+        tuple(one for one in was if one not in now),
     )
-
-
-def _before(kept: PlanAnswer) -> Before:
-    """Return the kept rig solved, remembered while the same plan is asked about."""
-    assert kept.plan.rig is not None  # a plan that was made has its rig
-    held = _solved.get(id(kept))
-    if held is None or held[0] is not kept:
-        held = (kept, solved_before(kept.weighed.weighing, kept.plan.rig, kept.context, kept.plan))
-        _solved.put(id(kept), held)
-    return held[1]
 
 
 def rig_text_with(kept: PlanAnswer, asked: Knobs) -> tuple[str, tuple[str, ...]]:

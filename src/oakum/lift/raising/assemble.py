@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from oakum import __version__
 from oakum.ground.estimate import spread_of
-from oakum.lift.raising.at_sea import AtSea, at_sea, at_sea_of
+from oakum.lift.raising.at_sea import AtSea, at_sea
 from oakum.lift.raising.context import PlanContext
 from oakum.lift.raising.fingerprint import fingerprint
 from oakum.lift.raising.gear_use import gear_items, gear_uses, wll_questions
@@ -140,15 +140,11 @@ def raising_plan(
     )
 
 
-def solved_before(
-    weighing: Weighing, rig: RigPlan, context: PlanContext, plan: RaisingPlan | None = None
-) -> Before:
-    """Return a rig solved, so that changes of it are solved sooner; `plan`: of all three, where it was made already."""
+def solved_before(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Before:
+    """Return a rig solved, so that changes of it are solved sooner."""
     asked = _asked(weighing, rig, context)
     solved = solve(rig, asked)
-    if plan is None:
-        return Before(rig, asked, solved, at_sea(weighing, rig, context, solved.hung))
-    return Before(rig, asked, solved, at_sea_of(weighing, rig, context, solved.hung, plan))
+    return Before(rig, asked, solved, at_sea(weighing, rig, context, solved.hung))
 
 
 def _asked(weighing: Weighing, rig: RigPlan, context: PlanContext) -> Asked:

@@ -12,7 +12,6 @@ from oakum.lift.cradle import CradleLoads, CradleReport, cradle_report
 from oakum.lift.raising.context import PlanContext
 from oakum.lift.raising.gear_use import wll_kg
 from oakum.lift.raising.hung import Hung
-from oakum.lift.raising.plan import RaisingPlan
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.seaway import (
     SeaAsked,
@@ -149,16 +148,6 @@ def at_sea(
     if kept is None or before is None or kept.seaway is None:
         return AtSea(seaway_answer(inputs), cradle, inputs, depth)
     return AtSea(_again(inputs, before, kept.seaway), cradle, inputs, depth)
-
-
-def at_sea_of(
-    weighing: Weighing, rig: RigPlan, context: PlanContext, hung: Hung, plan: RaisingPlan
-) -> AtSea:
-    """Return the answers that a plan of the same weighing, rig and context holds, ready to be asked otherwise."""
-    inputs = sea_inputs(weighing, rig, context, hung)
-    if inputs is not None:
-        inputs = replace(inputs, shape=_shape(inputs, None))
-    return AtSea(plan.seaway, plan.cradle, inputs, bed_depth_m(rig))
 
 
 def _again(inputs: SeawayInputs, before: SeawayInputs, kept: SeawayAnswer) -> SeawayAnswer:
