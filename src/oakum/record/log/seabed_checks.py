@@ -118,7 +118,7 @@ def reading_in_order(body: Mapping[str, Any]) -> str | None:
     wanted = READING_KINDS[what]
     if len(marks) != wanted:
         return f"marks: a reading of the kind {what} names {wanted}, not {len(marks)}"
-    strange = [name for name in body if name in _OF_SOME and name not in _EXTRA[what]]
+    strange = [n for n in body if n in _OF_SOME and body[n] is not None and n not in _EXTRA[what]]
     if strange:
         return f"{strange[0]}: does not belong to a reading of the kind {what}"
     if what == "fix":
