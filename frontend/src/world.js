@@ -53,7 +53,7 @@ export class World {
     for (const piece of this.data.pieces) this.body.add(...this.#piece(piece));
   }
 
-  #piece({ name, role, tone, vertices, faces }) {
+  #piece({ label, role, tone, vertices, faces }) {
     const { pencil, colours: c } = this;
     const solid = new BufferGeometry();
     solid.setAttribute("position", new Float32BufferAttribute(vertices, 3));
@@ -78,7 +78,7 @@ export class World {
       over: hollow, opacity: hollow ? 0.55 : 1, order: hollow ? 4 : 2,
     });
     if (lines) made.push(lines);
-    made[0].userData = { name, middle: solid.boundingBox.getCenter(new Vector3()) };
+    made[0].userData = { label, middle: solid.boundingBox.getCenter(new Vector3()) };
     return made;
   }
 
@@ -219,11 +219,11 @@ export class World {
     if (!names) return this.named;
     const nearest = new Map();
     for (const piece of this.body.children) {
-      const { name, middle } = piece.userData;
-      if (!name || name.endsWith(", concretion")) continue;
+      const { label, middle } = piece.userData;
+      if (!label) continue;
       const at = middle.clone().applyMatrix4(this.turn);
       const away = at.distanceToSquared(this.eye());
-      if (!nearest.has(name) || nearest.get(name).away > away) nearest.set(name, { at, away });
+      if (!nearest.has(label) || nearest.get(label).away > away) nearest.set(label, { at, away });
     }
     const parts = [...nearest].map(([name, { at }]) => ({ key: `part ${name}`, text: name, at, kind: "part", from: v(this.data.states[0].hook_m) }));
     return [...this.named.filter((one) => one.kind !== "leg"), ...parts];

@@ -154,6 +154,8 @@ def test_the_data_is_plain_and_the_pieces_are_sent_once(plan: RaisingPlan, space
     whole = scene_dict(space)
     assert json.loads(json.dumps(whole, allow_nan=False)) == whole
     drumhead = next(piece for piece in whole["pieces"] if piece["name"] == "drumhead")
+    assert {p["label"] for p in whole["pieces"] if p["role"] == "concretion"} == {"", "lump on the east side"}
+    assert drumhead["label"] == "drumhead"
     assert len(drumhead["vertices"]) % 3 == 0 and max(drumhead["faces"]) < len(drumhead["vertices"]) // 3
     again = scene_dict(space, have=whole["mark"])
     assert again["pieces"] is None and again["states"] == whole["states"]

@@ -52,11 +52,19 @@ def scene_dict(scene: RigScene, *, have: str = "") -> dict[str, Any]:
 def _piece(piece: Piece) -> dict[str, Any]:
     return {
         "name": piece.name,
+        "label": _label(piece),
         "role": piece.role,
         "tone": piece.tone,
         "vertices": _flat(piece.vertices),
         "faces": [int(i) for i in piece.faces.reshape(-1)],
     }
+
+
+def _label(piece: Piece) -> str:
+    """Return what is written beside a piece: a coat has no name of its own, members of a frame have one together."""
+    if piece.role == "concretion" and piece.name.endswith(", concretion"):
+        return ""
+    return "frame" if piece.name.startswith("frame: ") else piece.name
 
 
 def _state(state: SpaceState) -> dict[str, Any]:
