@@ -9,6 +9,7 @@ from typing import Any
 from oakum.record.errors import FactError
 from oakum.record.log import fact_checks as must
 from oakum.record.log.kinds import Kind
+from oakum.record.log.kinds_dig import DIG_KINDS
 from oakum.record.log.kinds_find import PROJECT_AND_FIND_KINDS
 from oakum.record.log.kinds_gear import GEAR_KINDS_OF_ENTRY
 from oakum.record.log.kinds_lift import LIFT_KINDS
@@ -17,10 +18,15 @@ from oakum.record.log.kinds_vessel import VESSEL_KINDS
 
 RESERVED = frozenset({"seen", "reason"})
 
-KINDS: dict[str, Kind] = {
-    kind.name: kind
-    for kind in (*PROJECT_AND_FIND_KINDS, *LIFT_KINDS, *GEAR_KINDS_OF_ENTRY, *VESSEL_KINDS, *SEABED_KINDS)
-}
+_EVERY = (
+    *PROJECT_AND_FIND_KINDS,
+    *LIFT_KINDS,
+    *GEAR_KINDS_OF_ENTRY,
+    *VESSEL_KINDS,
+    *SEABED_KINDS,
+    *DIG_KINDS,
+)
+KINDS: dict[str, Kind] = {kind.name: kind for kind in _EVERY}
 
 
 def kind_named(name: str) -> Kind:

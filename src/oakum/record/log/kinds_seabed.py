@@ -1,6 +1,6 @@
-"""Kinds of entries about the seabed: readings, marks, instruments, what is held, plans, the dig.
+"""Kinds of entries about the seabed: readings, marks, instruments, what is held, plans.
 
-Every reading, mark, instrument, plan, square and spit is a thing of its own; what belongs to the site as a whole
+Every reading, mark, instrument and plan is a thing of its own; what belongs to the site as a whole
 is about the subject `SITE`, the same at every station, so that two copies that meet speak of one site.
 """
 
@@ -140,31 +140,5 @@ SEABED_KINDS = (
             "media_type": must.be_text,
             "note": must.be_text,
         },
-    ),
-    Kind(
-        "dig.square",
-        "a square was set out",
-        {"name": must.be_text, "corners": sea.be_points},
-        {"note": must.be_text},
-    ),
-    Kind(
-        "dig.spit",
-        "a spit was taken down",
-        {"square": must.be_text, "spit": must.be_text},
-        {
-            "top": sea.be_points,
-            "bottom": sea.be_points,
-            "sd": must.be_spread,
-            "on": lift.be_day,
-            "context": must.be_text,
-            "note": must.be_text,
-        },
-    ),
-    Kind(
-        "dig.hours",
-        "hours of digging were noted",
-        {"hours": sea.be_amount, "on": lift.be_day},
-        {"square": must.be_text, "divers": must.be_count, "task": must.be_text, "note": must.be_text},
-        is_item=True,
     ),
 )

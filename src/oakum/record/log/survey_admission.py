@@ -8,9 +8,10 @@ from typing import Any
 from oakum.record.errors import FactError, RecordError, UnknownSubjectError
 from oakum.record.log.entries import Draft, Entry
 from oakum.record.log.heads import current, heads
+from oakum.record.log.kinds_dig import DIG_KINDS
 from oakum.record.log.kinds_seabed import SEABED_KINDS, SITE
 
-SEABED = frozenset(kind.name for kind in SEABED_KINDS)
+SEABED = frozenset(kind.name for kind in (*SEABED_KINDS, *DIG_KINDS))
 OF_THE_SITE = frozenset(
     {"site.named", "site.north", "site.water", "site.crs", "site.released", "dig.hours"}
 )
