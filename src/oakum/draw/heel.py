@@ -119,7 +119,7 @@ def vessel_rows(answers: Sequence[VesselAnswer], cell_unit: str = "kg") -> Rows:
     )
     return Rows(
         "The vessel with the load; likely, with 9 in 10 between",
-        ("", *(a.state for a in answers)),
+        ("what", *(a.state for a in answers)),
         tuple((name, *(write(a) for a in answers)) for name, write in made),
     )
 

@@ -89,10 +89,12 @@ def document(
     description: str,
     key: str,
     font: str | None = None,
+    role: str = "img",
 ) -> str:
     """Write a whole drawing that a screen reader announces by its title and description.
 
-    `key` must be unique on the page it goes into. `font` names the family where the page does not give one.
+    `key` must be unique on the page it goes into. `font` names the family where the page does not give one. A
+    drawing with links in it takes the role "group", or they could not be reached.
     """
     root_id = identifier(key)
     return element(
@@ -104,7 +106,7 @@ def document(
         viewBox=f"0 0 {number(width)} {number(height)}",
         width=width,
         height=height,
-        role="img",
+        role=role,
         aria_labelledby=f"{root_id}-title {root_id}-desc",
         class_="drawing",
         font_family=font,
