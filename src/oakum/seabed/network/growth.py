@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable
-from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,17 +13,31 @@ from oakum.seabed.network.sights import Sights
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
-Refine = Callable[[Array, Bools], Array]
+Refine = Callable[[Array, Bools], tuple[Array, Bools]]
+
+Join = Callable[["Growth"], list[tuple[int, tuple[float, Array]]]]
 
 CLEAR_M = 0.2
-"""A candidate is clear when the next one misses by this much more in all."""
+"""A candidate is clear when the next one misses by this much more in all than three times its own misses."""
+
+FITS_M = 0.1
+"""A candidate that misses by more than this a tape waits: a tape is misread, or an anchor is in the wrong place."""
+
+AHEAD, WIDE = 8, 8
+"""So many further marks are placed, from so many unclear ones, to see which of two places bears them."""
+
+
+def no_patch(growth: Growth) -> list[tuple[int, tuple[float, Array]]]:
+    """Nothing to join."""
+    return []
 
 
 class Growth:
     """Places found so far. `heights` (n,) are known beforehand, nan where not; `places` (n, 3) grow."""
 
-    def __init__(self, sights: Sights, heights: Array) -> None:
+    def __init__(self, sights: Sights, heights: Array, join: Join = no_patch) -> None:
         self.sights = sights
+        self.join = join
         self.heights = heights
         self.places = np.zeros((len(heights), 3))
         self.placed: Bools = np.zeros(len(heights), dtype=bool)
@@ -68,47 +81,111 @@ class Growth:
             return [(0.0, offset)]
         return candidates(anchors, distances, z if np.isfinite(z) else None)
 
-    def grow(self, most: int, refine: Refine | None = None) -> None:
+    def grow(
+        self, most: int, refine: Refine | None = None, bold: bool = True, around: int | None = None
+    ) -> None:
         """Place marks until nothing more can be placed or `most` are.
 
         The mark with most anchors comes first. One whose two best candidates fit alike waits for more anchors; when
-        nothing clear is left the best of the unclear ones is taken. `refine` adjusts what stands at each doubling.
+        nothing clear is left two waiting marks with a tape between them settle each other; else `join` may bring a
+        patch grown elsewhere; only then, and if `bold`, an unclear one is tried both ways. With `around` growth begins
+        there only. `refine` adjusts what stands now and then, and takes out what does not fit.
         """
         heap: list[tuple[int, int]] = []
-        unclear: set[int] = set()
+        unclear: dict[int, list[tuple[float, Array]]] = {}
         tried: dict[int, int] = {}
-
-        def look(mark: int) -> None:
-            for other in self.sights.waiting.get(mark, ()):
-                if not self.placed[other]:
-                    heapq.heappush(heap, (-self._count(other), other))
-
-        for mark in np.flatnonzero(self.placed).tolist():
-            look(mark)
+        dropped: dict[int, int] = {}
+        for mark in np.flatnonzero(self.placed).tolist() if around is None else [around]:
+            self._look(mark, heap)
         next_refine = 8
         while self.placed.sum() < most:
-            forced = not heap
-            if forced and not unclear:
+            chosen: list[tuple[int, tuple[float, Array]]] = []
+            if heap:
+                mark = heapq.heappop(heap)[1]
+                count = self._count(mark)
+                if self.placed[mark] or tried.get(mark) == count:
+                    continue
+                tried[mark] = count
+                options = self.options(mark)
+                if options and _clear(options, count):
+                    chosen = [(mark, options[0])]
+                elif options:
+                    unclear[mark] = options
+            elif unclear:
+                chosen = self._together(unclear) or self.join(self)
+                if not chosen and bold:
+                    chosen = self._boldest(unclear)
+                if not chosen:
+                    return
+            else:
                 return
-            mark = max(unclear, key=lambda m: (self._count(m), -m)) if forced else heapq.heappop(heap)[1]
-            if self.placed[mark] or (not forced and tried.get(mark) == self._count(mark)):
-                continue
-            options = self.options(mark)
-            tried[mark] = self._count(mark)
-            clear = options and (len(options) == 1 or options[1][0] - options[0][0] > CLEAR_M)
-            if not options or not (clear or forced):
-                if options:
-                    unclear.add(mark)
-                elif forced:
-                    unclear.discard(mark)
-                continue
-            self.put(mark, options[0][1])
-            self.miss += options[0][0]
-            unclear.discard(mark)
-            look(mark)
+            for mark, (miss, place) in chosen:
+                self.put(mark, place)
+                self.miss += miss
+                unclear.pop(mark, None)
+            for mark, _ in chosen:
+                self._look(mark, heap)
             if refine is not None and self.placed.sum() >= next_refine:
-                self.places = refine(self.places, self.placed)
-                next_refine = 2 * int(self.placed.sum())
+                before = self.placed
+                self.places, self.placed = refine(self.places, self.placed)
+                for mark in np.flatnonzero(before & ~self.placed).tolist():
+                    dropped[mark] = dropped.get(mark, 0) + 1
+                    if dropped[mark] < 3:
+                        heapq.heappush(heap, (-self._count(mark), mark))
+                tried.clear()
+                unclear = {m: options for m in unclear if (options := self.options(m))}
+                standing = int(self.placed.sum())
+                next_refine = min(int(1.4 * standing) + 1, standing + 20)
+
+    def _look(self, mark: int, heap: list[tuple[int, int]]) -> None:
+        for other in self.sights.waiting.get(mark, ()):
+            if not self.placed[other]:
+                heapq.heappush(heap, (-self._count(other), other))
+
+    def _together(
+        self, unclear: dict[int, list[tuple[float, Array]]]
+    ) -> list[tuple[int, tuple[float, Array]]]:
+        """The two waiting marks whose tape to each other tells best where both lie; none where no tape does."""
+        best: tuple[float, list[tuple[int, tuple[float, Array]]]] = (CLEAR_M, [])
+        for u in sorted(unclear):
+            for v, r in self.sights.tapes.get(u, ()):
+                if v <= u or v not in unclear:
+                    continue
+                ways = sorted(
+                    (a[0] + b[0] + min(abs(float(np.linalg.norm(a[1] - b[1])) - r), 1.0), i, j)
+                    for i, a in enumerate(unclear[u])
+                    for j, b in enumerate(unclear[v])
+                )
+                if len(ways) > 1 and ways[0][0] < CLEAR_M and ways[1][0] - 3.0 * ways[0][0] > best[0]:
+                    _, i, j = ways[0]
+                    best = (ways[1][0] - 3.0 * ways[0][0], [(u, unclear[u][i]), (v, unclear[v][j])])
+        return best[1]
+
+    def _boldest(
+        self, unclear: dict[int, list[tuple[float, Array]]]
+    ) -> list[tuple[int, tuple[float, Array]]]:
+        """The waiting mark that is least unclear; where all are, the one whose places bear further marks unlike."""
+        fitting = {m: o for m, o in unclear.items() if o[0][0] < FITS_M * max(self._count(m), 2)} or unclear
+        margins = {m: o[1][0] - o[0][0] if len(o) > 1 else CLEAR_M for m, o in fitting.items()}
+        mark = max(fitting, key=lambda m: (margins[m], self._count(m), -m))
+        if margins[mark] > 0.5 * CLEAR_M:
+            return [(mark, unclear[mark][0])]
+        best: tuple[float, int, int] = (-1.0, mark, 0)
+        for mark in sorted(fitting, key=lambda m: (-self._count(m), m))[:WIDE]:
+            scores = [self._bears(mark, option) for option in unclear[mark]]
+            gap = abs(scores[0] - scores[-1])
+            best = max(best, (gap, mark, int(np.argmin(scores))), key=lambda t: t[0])
+        _, mark, option = best
+        return [(mark, unclear[mark][option])]
+
+    def _bears(self, mark: int, option: tuple[float, Array]) -> float:
+        """Misses of a few more marks placed from here, less what each placed mark is worth: low is good."""
+        trial = Growth(self.sights, self.heights)
+        trial.places, trial.placed, trial.miss = self.places.copy(), self.placed.copy(), option[0]
+        trial.put(mark, option[1])
+        before = int(trial.placed.sum())
+        trial.grow(before + AHEAD, bold=False, around=mark)
+        return trial.miss - 0.3 * (int(trial.placed.sum()) - before)
 
     def _count(self, mark: int) -> int:
         own = sum(1 for other, _ in self.sights.tapes.get(mark, ()) if self.placed[other])
@@ -119,39 +196,7 @@ class Growth:
         return own + ties + 3 * offsets
 
 
-def triangles(
-    sights: Sights, heights: Array, most: int = 400
-) -> list[tuple[float, tuple[int, int, int], Array]]:
-    """Triangles of tapes to begin with: score, marks, places; well shaped and well tied ones first."""
-    near: dict[int, dict[int, float]] = {a: dict(pairs) for a, pairs in sights.tapes.items()}
-    found: list[tuple[float, tuple[int, int, int], Array]] = []
-    for a in sorted(near, key=lambda m: (-len(near[m]), m)):
-        for b, c in combinations(sorted(near[a]), 2):
-            if c not in near[b] or (min(b, c) < a and len(found) > most // 2):
-                continue
-            sides = near[a][b], near[a][c], near[b][c]
-            places = _laid_out((a, b, c), sides, heights)
-            if places is None:
-                continue
-            area = 0.5 * abs(float(np.cross(places[1] - places[0], places[2] - places[0])[2]))
-            shape = area / max(sides) ** 2
-            common = len(near[a].keys() & near[b].keys() & near[c].keys())
-            found.append((shape * min(common + 1, 6), (a, b, c), places))
-        if len(found) > most:
-            break
-    return sorted(found, key=lambda item: (-item[0], item[1]))
-
-
-def _laid_out(marks: tuple[int, int, int], sides: tuple[float, float, float], heights: Array) -> Array | None:
-    """Three marks with a at the origin and b on x, at their heights where all three are known."""
-    z = heights[list(marks)]
-    z = z if np.isfinite(z).all() else np.zeros(3)
-    ab, ac, bc = (
-        np.sqrt(max(side**2 - float(z[i] - z[j]) ** 2, 0.0))
-        for side, (i, j) in zip(sides, ((0, 1), (0, 2), (1, 2)), strict=True)
-    )
-    if min(ab, ac, bc) < 0.1:
-        return None
-    x = (ab**2 + ac**2 - bc**2) / (2.0 * ab)
-    y = np.sqrt(max(ac**2 - x**2, 0.0))
-    return np.array([[0.0, 0.0, z[0]], [ab, 0.0, z[1]], [x, y, z[2]]])
+def _clear(options: list[tuple[float, Array]], count: int) -> bool:
+    """Whether the best candidate fits, and clearly better than the next."""
+    alone = len(options) == 1 or options[1][0] > 3.0 * options[0][0] + CLEAR_M
+    return alone and options[0][0] < FITS_M * max(count, 2)

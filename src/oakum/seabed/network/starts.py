@@ -10,12 +10,15 @@ from numpy.typing import NDArray
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import shortest_path
 
+from oakum.seabed.network.adjust import Adjusted
 from oakum.seabed.network.build import Built
 from oakum.seabed.network.fit import rigid, scaling
-from oakum.seabed.network.growth import Growth, triangles
+from oakum.seabed.network.growth import Growth
 from oakum.seabed.network.heights import first_heights
+from oakum.seabed.network.patches import PATCH, Patches
 from oakum.seabed.network.rows import FreeProblem, Network
 from oakum.seabed.network.sights import Sights, sights_of
+from oakum.seabed.network.twins import second_places
 from oakum.seabed.network.world import on_the_world
 from oakum.seabed.solver.damped import Stop, damped
 from oakum.seabed.solver.normal import NormalSteps
@@ -26,6 +29,9 @@ Bools = NDArray[np.bool_]
 
 FLAT_M = 0.02
 """Shaken out of the plane by this much (seed fixed): in a flat start no tape tells up from down."""
+
+TRIALS = 25
+"""So many triangles are tried for the one to begin with."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -90,35 +96,35 @@ def _grown(network: Network, state: Array, sights: Sights, heights: Array) -> Gr
     """Grow from the best of a few triangles; None where no three marks are taped to each other."""
     n = len(heights)
     nothing = np.zeros(n, dtype=bool)
-    trials: list[tuple[float, int, tuple[int, int, int], Array]] = []
+    patches = Patches(sights, heights)
+    trials: list[tuple[float, int]] = []
     used: set[int] = set()
-    for order, (_, marks, places) in enumerate(triangles(sights, heights)):
+    for number, (_, marks, _) in enumerate(patches.seeds):
         if len(used & set(marks)) > 1 and len(trials) > 2:
             continue
-        trial = _seeded(sights, heights, marks, places)
-        trial.grow(min(n, 12))
+        trial = patches.patch(number)
         count = int(trial.placed.sum())
-        trials.append((trial.miss / max(count - 3, 1) - 0.02 * count, order, marks, places))
+        trials.append((trial.miss / max(count - 3, 1) - 0.1 * count, number))
         used |= set(marks)
-        if len(trials) >= 6:
+        if len(trials) >= TRIALS or (len(trials) >= 3 and count >= min(n, PATCH)):
             break
     if not trials:
         return None
-    _, _, marks, places = min(trials, key=lambda t: t[:2])
-    growth = _seeded(sights, heights, marks, places)
+    _, marks, places = patches.seeds[min(trials)[1]]
+    growth = Growth(sights, heights, patches.join)
+    for mark, place in zip(marks, places, strict=True):
+        growth.put(mark, place)
     growth.grow(n, lambda now, placed: _refined(network, state, now, placed, nothing))
     return growth
 
 
-def _seeded(sights: Sights, heights: Array, marks: tuple[int, int, int], places: Array) -> Growth:
-    growth = Growth(sights, heights)
-    for mark, place in zip(marks, places, strict=True):
-        growth.put(mark, place)
-    return growth
+def _refined(
+    network: Network, state: Array, places: Array, placed: Bools, held: Bools
+) -> tuple[Array, Bools]:
+    """Adjust what stands so far among itself, misreadings counting less; places of known marks stay.
 
-
-def _refined(network: Network, state: Array, places: Array, placed: Bools, held: Bools) -> Array:
-    """Adjust what stands so far among itself, misreadings counting less; places of known marks stay."""
+    Marks that fit better folded over are folded; those that fit nowhere lose their place.
+    """
     n = len(places)
     wanted = np.ones(len(state), dtype=bool)
     wanted[: 3 * n] = np.repeat(placed, 3)
@@ -131,8 +137,37 @@ def _refined(network: Network, state: Array, places: Array, placed: Bools, held:
     base[: 3 * n] = places.ravel()
     problem = FreeProblem(part, base, free)
     steps = NormalSteps(free // 3, places[:, :2])
-    found = damped(problem, base[free], steps, Stop(step=1e-3, fall=1e-4, most=15), Huber())
-    return problem.state(found.x)[: 3 * n].reshape(n, 3)
+    stop = Stop(step=1e-3, fall=1e-4, most=15)
+    found = damped(problem, base[free], steps, stop, Huber())
+    standing = Adjusted(part, problem.state(found.x), free, found.cost, 0, True, "")
+    second = second_places(standing)
+    folded = np.flatnonzero((second.rise < -9.0) & placed & ~held)
+    if len(folded):
+        state = standing.state.copy()
+        worst = folded[np.argsort(second.rise[folded])][: max(1, len(folded) // 2)]
+        for mark in worst.tolist():
+            state[3 * mark : 3 * mark + 3] = second.places[mark]
+        again = damped(problem, state[free], NormalSteps(free // 3, places[:, :2]), stop, Huber())
+        if again.cost < found.cost:
+            found = again
+    whole = problem.state(found.x)
+    return whole[: 3 * n].reshape(n, 3), placed & ~_misfits(part, whole, held)
+
+
+def _misfits(part: Network, state: Array, held: Bools) -> Bools:
+    """Marks at which more than half of the tapes miss by far: they were put in the wrong place."""
+    n = len(held)
+    tapes, missed = np.zeros(n), np.zeros(n)
+    first = 0
+    gaps = np.abs(part.residual(state))
+    for group in part.groups:
+        own = gaps[first : first + len(group.read)]
+        first += len(group.read)
+        if group.equation == "tape":
+            for end in (group.columns[:, 0] // 3, group.columns[:, 3] // 3):
+                tapes += np.bincount(end, minlength=n)
+                missed += np.bincount(end, own > np.maximum(0.2, 5.0 * group.sd), minlength=n)
+    return np.asarray((missed > 0.5 * tapes) & (tapes > 1) & ~held)
 
 
 def _guessed(sights: Sights, growth: Growth) -> Array:

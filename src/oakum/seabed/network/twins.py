@@ -39,14 +39,15 @@ def second_places(adjusted: Adjusted) -> Second:
     best: Array = np.full((n, 3), np.nan)
     rise: Array = np.full(n, np.nan)
     for start in mirrored(network, places):
-        usable = np.isfinite(start).all(axis=1)
+        usable: Bools = np.asarray(np.isfinite(start).all(axis=1))
         if not usable.any():
             continue
         ended, phi = alone.solve(np.where(usable[:, None], start, places))
         apart = np.linalg.norm(ended - places, axis=1)
-        other: Bools = np.asarray(usable & (apart > LEAST_APART_M))
-        better = np.flatnonzero(other & ~(phi - base >= np.where(np.isfinite(rise), rise, np.inf)))
-        best[better], rise[better] = ended[better], (phi - base)[better]
+        gain = np.asarray(phi - base)
+        least = np.where(np.isfinite(rise), rise, np.inf)
+        for mark in np.flatnonzero(usable & (apart > LEAST_APART_M) & (gain < least)).tolist():
+            best[mark], rise[mark] = ended[mark], gain[mark]
     return Second(best, rise)
 
 

@@ -46,7 +46,8 @@ class Plan:
     def __init__(self, pattern: NormalPattern, group_of: Ints, blocks: tuple[Block, ...]) -> None:
         self.pattern = pattern
         by_group = np.argsort(group_of, kind="stable")
-        starts = np.searchsorted(group_of[by_group], np.arange(int(group_of.max(initial=-1)) + 2))
+        groups = max((int(b.groups.max(initial=-1)) for b in blocks), default=-1) + 2
+        starts = np.searchsorted(group_of[by_group], np.arange(groups))
         members = [
             np.concatenate([by_group[starts[g] : starts[g + 1]] for g in b.groups] or [np.zeros(0, np.int64)])
             for b in blocks
