@@ -47,7 +47,7 @@ class Admission:
         self.numbers = NumberDesk(connection, station)
         self.identities = IdentityDesk(connection)
         self.survey = SurveyDesk(
-            lambda kind: log_table.select(connection, "WHERE kind = ?", [kind]), self._is_known
+            lambda kind: log_table.subjects_of_kind(connection, kind), self.load, self._is_known
         )
         self.entries: dict[str, list[Entry]] = {}
         self.known: set[str] = set()

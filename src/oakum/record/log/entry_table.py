@@ -83,6 +83,12 @@ def of_subjects(connection: Connection, subjects: Iterable[str]) -> dict[str, li
     return found
 
 
+def subjects_of_kind(connection: Connection, kind: str) -> list[str]:
+    """Return the subjects that have an entry of a kind."""
+    rows = connection.exec_driver_sql("SELECT DISTINCT subject FROM entry WHERE kind = ?", (kind,))
+    return [row[0] for row in rows]
+
+
 def by_subject(connection: Connection) -> Iterator[tuple[str, list[Entry]]]:
     """Walk the whole log subject by subject, without holding it in memory."""
     sql = f"SELECT {COLUMNS} FROM entry ORDER BY subject, at_ms, at_counter, station, seq"

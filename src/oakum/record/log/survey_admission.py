@@ -34,12 +34,23 @@ IsKnown = Callable[[str], bool]
 
 
 class SurveyDesk:
-    """The checks of one batch; `of_kind` reads all entries of a kind from the file, once where it is needed."""
+    """The checks of one batch.
 
-    def __init__(self, of_kind: Callable[[str], list[Entry]], is_known: IsKnown) -> None:
-        self._of_kind = of_kind
+    `subjects_of` gives the subjects of a kind that are in the file, `load` all entries of a subject, those of this
+    batch with them.
+    """
+
+    def __init__(
+        self,
+        subjects_of: Callable[[str], Iterable[str]],
+        load: Callable[[str], list[Entry]],
+        is_known: IsKnown,
+    ) -> None:
+        self._subjects_of = subjects_of
+        self._load = load
         self._is_known = is_known
-        self._named: dict[str, dict[str, list[Entry]]] = {}
+        self._subjects: dict[str, dict[str, None]] = {}
+        self._names: dict[str, tuple[int, frozenset[str]]] = {}
 
     def admit(self, draft: Draft, subject: str, body: Mapping[str, Any], before: Sequence[Entry]) -> None:
         """Raise `RecordError` unless the entry may enter after `before`, the entries of its subject."""
@@ -64,31 +75,33 @@ class SurveyDesk:
         if kind in ("mark.named", "survey.instrument"):
             self._once(kind, subject, body)
 
-    def wrote(self, entry: Entry) -> None:
-        """Take note of an entry of this batch, so that the next one is held against it."""
-        held = self._named.get(entry.kind)
-        if held is not None:
-            held.setdefault(entry.subject, []).append(entry)
-
     def _once(self, kind: str, subject: str, body: Mapping[str, Any]) -> None:
-        held = self._named.get(kind)
+        """Refuse a name that a mark, or an instrument, goes by already."""
+        held = self._subjects.get(kind)
         if held is None:
-            held = self._named[kind] = {}
-            for entry in self._of_kind(kind):
-                held.setdefault(entry.subject, []).append(entry)
+            held = self._subjects[kind] = dict.fromkeys(self._subjects_of(kind))
         mine = set(_names(body))
-        for other, entries in held.items():
-            taken = set(_names(current(heads(entries)))) & mine if other != subject else set()
+        for other in held:
+            taken = self._names_of(other) & mine if other != subject else set()
             if taken:
                 what = "mark" if kind == "mark.named" else "instrument"
                 raise FactError(
                     f"{sorted(taken)[0]!r} is the name of a {what} already. Give another name, or say something new "
                     f"about that {what}, over its entry."
                 )
+        held[subject] = None
+
+    def _names_of(self, subject: str) -> frozenset[str]:
+        entries = self._load(subject)
+        found = self._names.get(subject)
+        if found is None or found[0] != len(entries):
+            found = self._names[subject] = (len(entries), frozenset(_names(current(heads(entries)))))
+        return found[1]
 
 
 def _names(body: Mapping[str, Any]) -> Iterable[str]:
     """The names a mark or an instrument goes by; those of an instrument without regard to capitals."""
-    if "kind" in body:
-        return (str(body["name"]).casefold(),)
-    return (str(body.get("name", "")), *body.get("also", ()))
+    if "name" not in body:
+        return ()  # struck out
+    name = str(body["name"])
+    return (name.casefold(),) if "kind" in body else (name, *(body.get("also") or ()))

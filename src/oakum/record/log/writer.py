@@ -73,7 +73,6 @@ class Writer:
             )
             self.prev = entry.hash
             admission.entries[subject].append(entry)
-            admission.survey.wrote(entry)
             touched[subject] = None
             written.append(entry)
         if written:
