@@ -47,7 +47,7 @@ def named(tmp_path: Path, oakum: Oakum) -> tuple[str, str]:
     _, out, _ = oakum("log", "questions")
     key = next(line.split("'")[1] for line in out.splitlines() if "hook load" in line and "'" in line)
     assert (
-        oakum("log", "settle", "T-0001", key, "480 ± 12 kg", "--by", people[0], "--reason", "cell 2 was wet")[
+        oakum("log", "settle", "T-0001", key, "420 ± 12 kg", "--by", people[0], "--reason", "cell 2 was wet")[
             0
         ]
         == 0
@@ -96,13 +96,13 @@ def test_two_different_named_people_release_a_briefed_plan_and_a_change_withdraw
 
 def test_what_happened_stands_beside_the_band_of_the_plan(oakum: Oakum, named: tuple[str, str]) -> None:
     when = ("--at", "2026-07-01T10:20", "--zone", "+01:00", "--read-by", "recorder")
-    assert oakum("plan", "reading", "T-0001", "500 ± 5 kg", "--height", "-3 m", *when)[0] == 0
+    assert oakum("plan", "reading", "T-0001", "460 ± 5 kg", "--height", "-3 m", *when)[0] == 0
     assert oakum("plan", "reading", "T-0001", "900 ± 5 kg", "--height", "-3 m", *when)[0] == 0
     assert oakum("plan", "minutes", "T-0001", "trial", "55")[0] == 0
     assert oakum("plan", "event", "T-0001", "tagline parted", "--step", "trial")[0] == 0
     code, out, _ = oakum("plan", "after", "T-0001", *DAY)
     assert code == 0
-    assert "500 kg at -3.00 m" in out and "inside" in out and "above" in out
+    assert "460 kg at -3.00 m" in out and "inside" in out and "above" in out
     assert "55 min" in out and "longer" in out and "tagline parted" in out
 
 

@@ -46,13 +46,15 @@ def test_the_demo_holds_the_trouble_it_promises(project: Path) -> None:
         assert logbook.check().ok
 
 
-def test_the_capstans_plan_is_complete_but_for_a_lapsed_sling_and_the_two_cells(project: Path) -> None:
+def test_the_capstans_plan_objects_to_its_cells_a_lapsed_sling_the_crane_and_the_lorry(project: Path) -> None:
     with Logbook.open(project, read_only=True) as logbook:
         plan = plan_find(logbook, demo.CAPSTAN, on=ON).plan
-    question, sling = plan.objections
+    question, chart, lorry, sling = plan.objections
     assert plan.blocked_by and question == f"open question: {plan.blocked_by[0]}"
     assert sling.startswith(f"{demo_lift.LAPSED_SLING}: its certificate lapsed on 2026-06-20")
-    assert plan.governing is not None and plan.governing.title == 'sling "south-east", in air'
+    assert chart.startswith('chart "crane, at sea": ') and lorry.startswith("cradle: on lorry: it tips")
+    assert plan.governing is not None and plan.governing.title == "cradle: stands without tipping, on lorry"
+    assert plan.seaway is not None and plan.seaway.curve is not None and len(plan.seaway.curve.points) == 5
     assert plan.trial is not None and plan.minutes is not None and plan.stage == "draft"
     assert all(role.person and role.confirmed and not role.objection for role in plan.roles)
 
@@ -78,10 +80,10 @@ def test_papers_of_gear_and_people_fall_due_on_the_day_of_the_demo(project: Path
 def test_a_settled_reading_is_still_net_of_the_gear_below_the_cell(tmp_path: Path) -> None:
     with Logbook.open(demo.make_demo(tmp_path, on=ON)) as logbook:
         question = logbook.open_questions()[0]
-        settle(logbook, question, "480 ± 12 kg", author=logbook.people()[0].id, reason="cell 2 was out of zero")
+        settle(logbook, question, "420 ± 12 kg", author=logbook.people()[0].id, reason="cell 2 was out of zero")
         (reading,) = logbook.readings(question.subject)
         plan = plan_find(logbook, demo.CAPSTAN, on=ON).plan
-    assert reading.is_settled and reading.net == 458.0 and not plan.blocked_by
+    assert reading.is_settled and reading.net == 398.0 and not plan.blocked_by
 
 
 def test_a_demo_that_stands_is_never_touched(project: Path) -> None:

@@ -26,8 +26,8 @@ from oakum.record.log.kinds_lift import HAZARD_PREFIX, role_field
 
 LAPSED_SLING = "S-03"
 CAPSTAN_READINGS = (
-    ("480 ± 12 kg", "load cell 1"),
-    ("560 ± 12 kg", "load cell 2"),
+    ("420 ± 12 kg", "load cell 1"),
+    ("500 ± 12 kg", "load cell 2"),
 )
 """As read, with the gear of `BELOW_THE_CELL` in it: they differ by more than three of their own spreads."""
 
@@ -77,6 +77,7 @@ def enter_lifts(
             Draft("rig.described", ids["capstan"], {"rig": _text("capstan_rig.toml")}, director),
             Draft("rig.described", ids["gun"], {"rig": _text("gun_rig.toml")}, director),
             Draft("cradle.described", ids["capstan"], {"cradle": cradle}, director),
+            Draft("cradle.described", ids["gun"], {"cradle": _text("gun_cradle.toml")}, director),
             Draft("find.hazard", ids["capstan"], nothing, "recorder"),
             Draft(
                 "find.hazard",
@@ -186,7 +187,7 @@ def _typed(row: Mapping[str, str], number: int, on: date) -> dict[str, str]:
 
 def _reading(text: str, instrument: str) -> dict[str, Any]:
     body = reading_of(
-        text, "mass", quantity=HOOK_LOAD, state=UNDER_WATER, instrument=instrument, gear=BELOW_THE_CELL
+        text, "mass", quantity=HOOK_LOAD, state=UNDER_WATER, instrument=instrument, gear=BELOW_THE_CELL, frame=False
     )
     return body | {"covers": "alone"}
 
