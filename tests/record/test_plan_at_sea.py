@@ -63,6 +63,7 @@ heading = "beam"   # as the skipper expects
 waters = "sheltered"
 hs = "0.15 m"
 tz = "5 s"
+periods = ["5 s"]
 depth = "14 m"
 radius = "4 m"
 wind = "5 m/s"
