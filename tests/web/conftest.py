@@ -39,6 +39,7 @@ FLAGS = (
     "--disable-component-update",
     "--disable-sync",
     "--no-first-run",
+    "--disable-3d-apis",  # test_scene.py has browsers of its own with and without WebGL; drawn in software it is slow
 )
 EXPECTED = "Failed to load resource: the server responded with a status of 4"  # a form sent back, a page not there
 READING_BACK = "GPU stall due to ReadPixels"  # a canvas drawn without a graphics card
@@ -91,7 +92,7 @@ class Site:
             **asked,
             "people": "/logbook/people",
             "job": f"/jobs/{job.id}",
-            "not there": "/seabed",
+            "not there": "/sea",
         }
 
 
