@@ -7,7 +7,7 @@ rates there (Hermite), with an error of 2e-5 of the shortest wave and 1e-8 of th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import pi
 
 import numpy as np
@@ -74,8 +74,8 @@ class Drive:
     """Waves and tip of the members of one ensemble.
 
     `omega_rad_s` (j,); `surface` (j,) 1 for waves, 0 for the tip's own swings; `tip` (j,) tip motion over
-    wave; `coefficients` (n, j) complex, m, and `tip_coefficients` the same with the phases the tip sees;
-    `depth_m` of the water or None for deep.
+    wave; `coefficients` (n, j) complex, m, and `tip_coefficients` the same with the phases the tip sees, both
+    also as `parts` (2 j, n), real over imaginary; `depth_m` of the water or None for deep.
     """
 
     omega_rad_s: Array
@@ -85,6 +85,12 @@ class Drive:
     tip_coefficients: Complexes
     k_rad_m: Array
     depth_m: float | None
+    parts: Array = field(init=False)
+    tip_parts: Array = field(init=False)
+
+    def __post_init__(self) -> None:
+        for name, of in (("parts", self.coefficients), ("tip_parts", self.tip_coefficients)):
+            object.__setattr__(self, name, np.concatenate([of.real, of.imag], axis=1).T.copy())
 
     @property
     def members(self) -> int:
@@ -97,12 +103,11 @@ class Drive:
         steps = max(1, min(int(most / step_s), 64))
         return steps, steps * step_s
 
-    def nodes(self, time_s: Array, below_m: Array, ramp: Array, step_s: float) -> tuple[Array, Array, Array]:
+    def nodes(self, time_s: Array, below_m: Array, ramp: Array) -> tuple[Array, Array, Array]:
         """Return surface, vertical water speed and tip, (3 k, n) each: value, rate and second rate at times (k,).
 
         `below_m` (3, k) is the depth at which the water speed is taken, `ramp` (3, k) fades everything in, both
-        with first and second rate. Waves are those of the mean over a step of `step_s` that makes the march
-        fourth order: each times 1 - (omega h)^2 / 12.
+        with first and second rate.
         """
         turn = np.exp(1j * np.outer(time_s, self.omega_rad_s))
         spin = 1j * self.omega_rad_s
@@ -111,11 +116,11 @@ class Drive:
         slope = decay_slope_per_m(self.k_rad_m, deep, self.depth_m)
         deeper = slope * sink
         curving = np.square(self.k_rad_m * sink) * depth + slope * sinking
-        surface = turn * (self.surface * (1.0 - np.square(self.omega_rad_s * step_s) / 12.0))
+        surface = turn * self.surface
         speed = surface * spin
         tip = turn * self.tip
         return (
-            _summed((surface, speed, speed * spin), ramp, self.coefficients),
+            _summed((surface, speed, speed * spin), ramp, self.parts),
             _summed(
                 (
                     speed * depth,
@@ -123,21 +128,20 @@ class Drive:
                     speed * (spin**2 * depth + 2.0 * spin * deeper + curving),
                 ),
                 ramp,
-                self.coefficients,
+                self.parts,
             ),
-            _summed((tip, tip * spin, tip * spin**2), ramp, self.tip_coefficients),
+            _summed((tip, tip * spin, tip * spin**2), ramp, self.tip_parts),
         )
 
 
-def _summed(factors: tuple[Complexes, Complexes, Complexes], ramp: Array, coefficients: Complexes) -> Array:
-    """Return the real part of factors (k, j) and their rates, faded in, times coefficients (n, j): (3 k, n)."""
+def _summed(factors: tuple[Complexes, Complexes, Complexes], ramp: Array, parts: Array) -> Array:
+    """Return the real part of factors (k, j) and their rates, faded in, times coefficients (2 j, n): (3 k, n)."""
     value, rate, second = factors
     on, coming, bending = (row[:, None] for row in ramp)
     rows = (on * value, on * rate + coming * value, on * second + 2.0 * coming * rate + bending * value)
     both = np.stack(rows, axis=1)
     left = np.concatenate([both.real, -both.imag], axis=2)
-    right = np.concatenate([coefficients.real, coefficients.imag], axis=1)
-    return np.asarray(left.reshape(-1, left.shape[2]) @ right.T)
+    return np.asarray(left.reshape(-1, left.shape[2]) @ parts)
 
 
 def hermite(steps: int, spacing_s: float, order: int) -> Array:

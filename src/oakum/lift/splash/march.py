@@ -9,12 +9,13 @@ V what is displaced (a hollow counts as closed up to the level outside), A the a
 w the water's vertical speed at the middle of the submerged height. The last term, momentum taken up by growing
 added mass, acts on entry only (von Karman's slamming); with w = surface speed it is (dA/ds) (w - z')^2.
 
-Positions at whole steps, speeds at half steps (Stoermer). Where the line is taut, K h^2 / 12 (x'' - z'') is added,
-x being where it would hang to unstretched, and waves are taken as their mean over the step (Numerov): of fourth
-order on the spring and in waves, exact in static pull. Speeds for drag, damping and entry are carried on from
-three half steps. Second order where the line goes slack or the body leaves the water: the entry term is taken by
-the change of added mass from step to step, which has no jump. Water in hollows
-runs by the orifice law, integrated exactly over a step at the level outside.
+Positions at whole steps (Stoermer), with a twelfth of the second difference of all forces (Numerov): of the taut
+spring as it will be, K h^2 / 12 (x'' - z''), x being where it would hang to unstretched, which keeps its energy;
+of all else as it was half a step before. Fourth order on the spring, third in waves, drag and growing added mass, exact
+in static pull; second where the line goes slack or a body's edge goes through the surface. Speeds for drag,
+damping and entry are read from the last five places; the entry term is taken by the change of added mass from
+step to step, which has no jump. Water in hollows runs by the orifice law, integrated exactly over a step at the
+level outside.
 """
 
 from __future__ import annotations
@@ -30,7 +31,7 @@ from oakum.lift.splash.drive import Drive, hermite
 from oakum.lift.splash.errors import SplashError
 from oakum.lift.splash.model import SplashModel
 from oakum.lift.splash.operations import Operation, smoothly
-from oakum.lift.splash.stepper import Driven, Stepper
+from oakum.lift.splash.stepper import Driven, Stepper, stepper
 from oakum.lift.splash.tally import Tally
 
 Array = NDArray[np.float64]
@@ -92,24 +93,24 @@ def march(
     stretch = model.static_n(level, mass_kg, volume_share) / model.line.stiffness_n_m
     full = model.held_over_n(level) / model.line.stiffness_n_m
     start = np.full(drive.members, level - stretched_m - full)
-    stepper = Stepper(model, mass_kg, volume_share, step_s, start)
+    body = stepper(model, mass_kg, volume_share, step_s, start)
     weights = [hermite(steps, spacing, order) for order in range(3)]
     tally = Tally(drive.members, step_s, fade_s)
     kept: list[tuple[Array, ...]] = []
     for first in range(0, intervals, _BLOCK):
         count = min(_BLOCK, intervals - first)
         time = np.asarray((first + np.arange(count + 1)) * spacing, dtype=np.float64)
-        nodes = _nodes(model, drive, operation, time, fade_s, step_s)
+        nodes = _nodes(model, drive, operation, time, fade_s)
         nodes[2][0::3] += operation.from_level_m + stretch
         forces = np.empty((count * steps, drive.members))
         for i in range(count):
             now = forces[i * steps : (i + 1) * steps]
-            fine = _fine(stepper, nodes, weights, i)
+            fine = _fine(body, nodes, weights, i)
             height = np.empty_like(now) if trace else None
-            stepper.advance(fine, now, height)
+            body.advance(fine, now, height)
             if height is not None:
-                held = np.broadcast_to(stepper.held_kg(), now.shape)
-                kept.append((now, height, fine.surface * stepper.height_m, held))
+                held = np.broadcast_to(body.held_kg(), now.shape)
+                kept.append((now, height, fine.surface * body.height_m, held))
         tally.add(forces, float(time[0]))
         if progress is not None:
             progress(min((first + count) / intervals, 1.0))
@@ -117,11 +118,11 @@ def march(
     return found, (_traced(kept, step_s) if trace else None)
 
 
-def _fine(stepper: Stepper, nodes: tuple[Array, Array, Array], weights: list[Array], i: int) -> Driven:
+def _fine(body: Stepper, nodes: tuple[Array, Array, Array], weights: list[Array], i: int) -> Driven:
     """Return what drives the steps between two nodes, in the stepper's units."""
     surface, speed, hung = (rows[3 * i : 3 * i + 6] for rows in nodes)
     value, rate, second = weights
-    length, step = 1.0 / stepper.height_m, stepper.step_s
+    length, step = 1.0 / body.height_m, body.step_s
     rates = length * np.concatenate([value, step * rate, step**2 * second])
     count = len(value)
     water = (step * rates[: 2 * count]) @ speed
@@ -142,14 +143,13 @@ def _nodes(
     operation: Operation,
     time: Array,
     fade_s: float,
-    step_s: float,
 ) -> tuple[Array, Array, Array]:
     """Return surface, water motion at the depth the hoist has come to, and tip with hoist, at the nodes."""
     risen = operation.rise(time, fade_s)
     level = operation.from_level_m + risen[0]
     sinks = np.where(level <= -model.immersion.height_m, -1.0, np.where(level < 0.0, -0.5, 0.0))
     below = np.stack([model.centre_below_m(level), sinks * risen[1], sinks * risen[2]])
-    nodes = drive.nodes(time, below, smoothly(time, fade_s), step_s)
+    nodes = drive.nodes(time, below, smoothly(time, fade_s))
     for order in range(3):
         nodes[2][order::3] += risen[order][:, None]
     return nodes
