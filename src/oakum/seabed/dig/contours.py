@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, floor
 
 from oakum.seabed.dig.errors import DigError
@@ -32,7 +33,9 @@ def contours(
     Raises `DigError` where `sd_m` is not known, or the interval is finer than 2 sd of a level.
     """
     if sd_m is None:
-        raise DigError("the sd of the levels is not known, so nothing says how fine contours may be; enter it")
+        raise DigError(
+            "the sd of the levels is not known, so nothing says how fine contours may be; enter it"
+        )
     if not interval_m > 0.0:
         raise DigError("the distance between contours is a height greater than nothing")
     if interval_m < FINEST_SD * sd_m * (1 - 1e-9):
@@ -68,7 +71,9 @@ def _pieces(held: Surface, heights: Sequence[float], z: float) -> list[tuple[Poi
         for k in range(3):
             i, j = int(corners[k]), int(corners[(k + 1) % 3])
             if (heights[i] >= z) != (heights[j] >= z):
-                low, high = (i, j) if i < j else (j, i)  # the same way from both sides, so that pieces meet exactly
+                low, high = (
+                    (i, j) if i < j else (j, i)
+                )  # the same way from both sides, so that pieces meet exactly
                 t = (z - heights[low]) / (heights[high] - heights[low])
                 a, b = held.nodes[low], held.nodes[high]
                 ends.append((float(a[0] + t * (b[0] - a[0])), float(a[1] + t * (b[1] - a[1]))))
@@ -89,7 +94,7 @@ def _inside(piece: tuple[Point, Point], where: Outline) -> list[tuple[Point, Poi
                 cuts.add(t)
     marks = sorted(cuts)
     found = []
-    for t, u in zip(marks, marks[1:], strict=False):
+    for t, u in pairwise(marks):
         middle = 0.5 * (t + u)
         if u - t > 1e-12 and where.holds(ax + middle * (bx - ax), ay + middle * (by - ay)):
             start = piece[0] if t == 0.0 else (ax + t * (bx - ax), ay + t * (by - ay))
@@ -106,7 +111,9 @@ def _chains(pieces: Sequence[tuple[Point, Point]]) -> list[tuple[Point, ...]]:
             at.setdefault(end, []).append(index)
     used = [False] * len(pieces)
     found = []
-    starts = sorted(range(len(pieces)), key=lambda i: min(len(at[end]) for end in pieces[i]))  # open ends first
+    starts = sorted(
+        range(len(pieces)), key=lambda i: min(len(at[end]) for end in pieces[i])
+    )  # open ends first
     for start in starts:
         if used[start]:
             continue

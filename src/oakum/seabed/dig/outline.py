@@ -52,7 +52,8 @@ class Outline:
         inside = False
         for (x0, y0), (x1, y1) in self.sides:
             if abs(_turn((x0, y0), (x1, y1), (x, y))) <= 1e-9 * max(hypot(x1 - x0, y1 - y0), 1e-9) and (
-                min(x0, x1) - 1e-9 <= x <= max(x0, x1) + 1e-9 and min(y0, y1) - 1e-9 <= y <= max(y0, y1) + 1e-9
+                min(x0, x1) - 1e-9 <= x <= max(x0, x1) + 1e-9
+                and min(y0, y1) - 1e-9 <= y <= max(y0, y1) + 1e-9
             ):
                 return True
             if (y0 > y) != (y1 > y) and x < x0 + (y - y0) * (x1 - x0) / (y1 - y0):
@@ -68,7 +69,9 @@ def outline(corners: Sequence[Point], names: Sequence[str] = ()) -> Outline:
     called = tuple(names) or tuple(str(i + 1) for i in range(len(corners)))
     points = [(float(x), float(y)) for x, y in corners]
     if len(points) < 3:
-        raise DigError(f"a square needs at least three corners, not {len(points)}; give them in order round it")
+        raise DigError(
+            f"a square needs at least three corners, not {len(points)}; give them in order round it"
+        )
     if not all(isfinite(v) for point in points for v in point):
         raise DigError("every corner needs a finite x and y in metres of the site")
     count = len(points)

@@ -56,7 +56,10 @@ class Section:
 
 
 def section(
-    start: Point, end: Point, layers: Sequence[tuple[str, Sequence[Level], Surface | None]], tolerance_m: float
+    start: Point,
+    end: Point,
+    layers: Sequence[tuple[str, Sequence[Level], Surface | None]],
+    tolerance_m: float,
 ) -> Section:
     """Lay levels and surfaces on a vertical section; a level further than `tolerance_m` from the line is left out."""
     length = hypot(end[0] - start[0], end[1] - start[1])

@@ -99,11 +99,11 @@ def surface(levels: Sequence[Level], where: Outline | None = None, *, what: str 
     places: list[Point] = []
     at: list[int] = []
     for one in levels:
-        cell = (round(one.x_m / SAME_PLACE_M), round(one.y_m / SAME_PLACE_M))
-        if cell not in of_place:
-            of_place[cell] = len(places)
+        square = (round(one.x_m / SAME_PLACE_M), round(one.y_m / SAME_PLACE_M))
+        if square not in of_place:
+            of_place[square] = len(places)
             places.append((one.x_m, one.y_m))
-        at.append(of_place[cell])
+        at.append(of_place[square])
     if len(places) < 3:
         raise DigError(
             f"{what}: {len(places)} {'place' if len(places) == 1 else 'places'} cannot carry a surface; read levels "
@@ -122,7 +122,7 @@ def surface(levels: Sequence[Level], where: Outline | None = None, *, what: str 
                 places.append(corner)
     nodes = np.array(places)
     triangles, cells = triangles_between(nodes)
-    listed = [tuple(int(i) for i in row) for row in triangles]
+    listed: list[tuple[int, ...]] = [tuple(int(i) for i in row) for row in triangles]
     for cell in cells:
         listed += fan(cell, len(nodes))
         nodes = np.vstack([nodes, nodes[list(cell)].mean(axis=0)])
@@ -177,6 +177,9 @@ def _corners_at(held: Surface, x: float, y: float) -> list[tuple[int, Array]]:
     p = held.nodes[held.triangles]
     low, high = p.min(axis=1), p.max(axis=1)
     near = np.flatnonzero(
-        (low[:, 0] <= x + 1e-9) & (high[:, 0] >= x - 1e-9) & (low[:, 1] <= y + 1e-9) & (high[:, 1] >= y - 1e-9)
+        (low[:, 0] <= x + 1e-9)
+        & (high[:, 0] >= x - 1e-9)
+        & (low[:, 1] <= y + 1e-9)
+        & (high[:, 1] >= y - 1e-9)
     )
     return [(int(i), _barycentric([(float(a), float(b)) for a, b in p[i]], (x, y))) for i in near]

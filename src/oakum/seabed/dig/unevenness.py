@@ -20,7 +20,8 @@ def unevenness_m(held: Surface, sd_m: float) -> float | None:
     of `sd_m` would miss on a plane bed, is the square of the answer. Neighbours are then further apart than they
     are in the surface itself, so it errs to the wide side. None with fewer than three places inside the hull.
     """
-    nodes, heights = held.nodes[: held.read], held.z_m[: held.read]
+    order = np.lexsort(held.nodes[: held.read].T)  # so that the order of the list plays no part
+    nodes, heights = held.nodes[order], held.z_m[order]
     if held.read < LEAST_INSIDE + 3:
         return None
     hull = set(np.unique(Delaunay(nodes - nodes.mean(axis=0)).convex_hull).tolist())

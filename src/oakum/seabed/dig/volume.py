@@ -150,7 +150,9 @@ def _doubles(held: Surface, epoch: Epoch, when: str) -> tuple[str, ...]:
         apart = max(one.z_m for one in here) - min(one.z_m for one in here)
         if len(here) > 1 and apart > (3.0 * sqrt(2.0) * epoch.sd_m if epoch.sd_m else 0.0):
             names = " and ".join(dict.fromkeys(one.name for one in here))
-            said.append(f"{names}: {len(here)} levels {when} at one place differ by {apart:.3f} m; which holds?")
+            said.append(
+                f"{names}: {len(here)} levels {when} at one place differ by {apart:.3f} m; which holds?"
+            )
     return tuple(said)
 
 
@@ -169,5 +171,7 @@ def _cautions(known: int, covered: float) -> tuple[str, ...]:
         said.append(
             f"{100 * (1 - covered):.0f} % of the square lies beyond the levels; there the nearest level is carried out."
         )
-    said.append("Walls that lean or fell in, and spoil that drifted back, are in the volume as the levels saw them.")
+    said.append(
+        "Walls that lean or fell in, and spoil that drifted back, are in the volume as the levels saw them."
+    )
     return tuple(said)
