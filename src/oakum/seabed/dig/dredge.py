@@ -69,8 +69,9 @@ def dredge(asked: DredgeAsked) -> Sizing:
     flows = [pump(*each) for each in product(SOLIDS, SPEEDS_M_S, FRICTION, EFFICIENCY)]
     spoil = [3600.0 * mouth_m2 * v * c / (1.0 - p) for c, v, p in product(SOLIDS, SPEEDS_M_S, POROSITY)]
     middle = (SOLIDS[1], SPEEDS_M_S[1])
+    slow, usual, fast = (3600.0 * mouth_m2 * v for v in SPEEDS_M_S)
     figures = (
-        Sized("mixture drawn in", *(3600.0 * mouth_m2 * v for v in SPEEDS_M_S), "m3/h"),
+        Sized("mixture drawn in", slow, usual, fast, "m3/h"),
         Sized("head of the eductor", min(heads), head_m(asked, *middle, FRICTION[1]), max(heads), "m"),
         Sized(
             "pump at the nozzle", min(flows), pump(*middle, FRICTION[1], EFFICIENCY[1]), max(flows), "m3/h"

@@ -73,7 +73,8 @@ def season(dives: Sequence[Dive], spits: Sequence[SpitDone], planned_m3: float |
     for one in spits:
         areas[one.square] = max(areas.get(one.square, 0.0), one.area_m2)
     volume, sd = sum(one.volume_m3 for one in spits), hypot(*(one.sd_m3 for one in spits)) if spits else 0.0
-    rate, refused, notes = None, "", []
+    rate, refused = None, ""
+    notes: list[str] = []
     try:
         work, source, notes = work_of(dives, spits)
         rate = rate_of(work, source)

@@ -59,8 +59,9 @@ def rate_of(work: Sequence[Work], source: str) -> Rate:
     """
     if len(work) < LEAST_DIVES:
         raise DigError(
-            f"a rate needs at least {LEAST_DIVES} dives with their hours and buckets, or {LEAST_DIVES} spits with hours "
-            f"and levels; there {'is' if len(work) == 1 else 'are'} {len(work)}. Enter the hours and buckets of each dive."
+            f"a rate needs at least {LEAST_DIVES} dives with their hours and buckets, or {LEAST_DIVES} spits with "
+            f"hours and levels; there {'is' if len(work) == 1 else 'are'} {len(work)}. Enter the hours and buckets of "
+            "each dive."
         )
     for one in work:
         if not (isfinite(one.hours) and isfinite(one.volume_m3) and one.hours > 0.0):
@@ -93,7 +94,10 @@ def forecast(rate: Rate, rest_m3: float, rest_sd_m3: float = 0.0) -> Forecast:
     low = max(0.0, 2.0 * q / (b + root))
     high = (b + root) / (2.0 * a) if a > 0.0 else None
     if high is None:
-        words = f"likely {best:.0f} diver-hours, at least {low:.0f}; the dives differ so much that no upper bound can be given"
+        words = (
+            f"likely {best:.0f} diver-hours, at least {low:.0f}; the dives differ so much that no upper bound "
+            "can be given"
+        )
     else:
         words = f"likely {best:.0f} diver-hours; 9 in 10 within {low:.0f} to {high:.0f}"
     return Forecast(rest_m3, best, low, high, words)
