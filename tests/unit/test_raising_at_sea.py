@@ -17,6 +17,7 @@ from oakum.lift.raising import PlanContext, RaisingPlan, RigPlan, parse_rig, pla
 from oakum.lift.raising.assemble import solved_before
 from oakum.lift.raising.at_sea import NO_CRADLE, NO_SEA, ONE_PERIOD, legs_n_m
 from oakum.lift.raising.go_no_go import NOT_COVERED
+from oakum.lift.raising.helps_sea import helps_at_sea
 from oakum.lift.raising.sea_words import limit_at
 from oakum.lift.raising.solved import solve
 from oakum.lift.vessel import VesselPapers, parse_vessel, vessel_files
@@ -285,3 +286,10 @@ def test_what_no_number_answers_is_named() -> None:
     said = " ".join(NOT_COVERED)
     assert all(word in said for word in ("Mooring", "Current", "Swing"))
     assert "heel" not in said and "not in this plan yet" not in said
+
+
+def test_members_that_carry_are_not_bored_and_a_find_in_its_cradle_is_not_turned() -> None:
+    before = solved_before(weighed(True), rig(), context(cradle=cradle()))
+    refused = [h.refused or "" for h in helps_at_sea(before.at_sea, weighed(True))]
+    assert any("what carries is not bored" in why for why in refused)
+    assert any("another cradle is needed" in why for why in refused)

@@ -154,7 +154,10 @@ def open_floor(made: Made) -> Help:
     """Return the ratio with the broadest floor or member under the object perforated."""
     parts = made.asked.slack.body.parts
     of_object = max((p.plan_m2 for p in parts if p.name == OBJECT), default=0.0)
-    floors = [p for p in parts if p.name != OBJECT and p.plan_m2 >= max(_LEAST_FLOOR * of_object, 1e-6)]
+    least = max(_LEAST_FLOOR * of_object, 1e-6)
+    floors = [p for p in parts if p.name not in (OBJECT, *made.inputs.sums.frame) and p.plan_m2 >= least]
+    if not floors and made.inputs.sums.frame:
+        raise WontHelp("it lies on the members of a frame, open between them; what carries is not bored")
     if not floors:
         raise WontHelp("nothing under it is a closed floor: what carries it is narrow or open already")
     floor = max(floors, key=lambda p: p.added_m3)
