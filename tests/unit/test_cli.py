@@ -54,6 +54,10 @@ def test_a_find_goes_from_nothing_to_a_weight_on_the_command_line(oakum: Termina
 
     assert width(after, "submerged") < width(before, "submerged")
     assert width(after, "clear") < width(before, "clear")
+    assert oakum("lift", "reading", number, "120 ± 5 kg", "--gear", "4 ± 1 kg", "--frame") == 0
+    with Logbook.open(tmp_path, read_only=True) as logbook:
+        read = logbook.find(number).readings
+    assert [(one.frame, one.gear) for one in read] == [(None, None), (True, 4.0)]
 
 
 def test_the_same_seed_gives_the_same_sheet(oakum: Terminal) -> None:

@@ -189,6 +189,16 @@ def test_a_load_cell_reading_needs_its_spread_and_moves_the_weights(client: Any,
     assert after["conditioning"] is not None and before["conditioning"] is None
 
 
+@pytest.mark.parametrize(("said", "kept"), [("with", True), ("without", False), ("", None)])
+def test_a_load_cell_reading_says_whether_the_frame_hung_there(
+    client: Any, site: Any, said: str, kept: bool | None
+) -> None:
+    find = site.find("T-0002")
+    form = {"reading": "900 \u00b1 9 kg", "covers": "alone", "frame": said, **GOOD}
+    assert client.post(f"/lifts/{find}/cell", data=form).status_code == 200
+    assert site.house.logbook.find(find).readings[-1].frame is kept
+
+
 def test_a_body_with_errors_comes_back_with_each_line_and_nothing_is_kept(client: Any, site: Any) -> None:
     find, before = site.find("T-0004"), site.house.logbook.count()
     toml = 'title = "nails"\nwater = "sea"\n\n[[part]]\nname = "bag"\nshape = "bx"\nmaterial = "iorn"\n'
