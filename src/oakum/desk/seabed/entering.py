@@ -25,20 +25,17 @@ def propose_typed(logbook: Logbook, what: str, typed: Mapping[str, str], slate: 
     """Read the four fields of one reading and hold it against what is known; nothing is written."""
     answer = survey_lately(logbook)
     one = proposed(what, typed, slate)
-    return Known(answer.site, answer).asked(one, spellings(answer))
+    known, rename = Known(answer.site, answer), spellings(answer)
+    return known.asked(known.named(one, rename), rename)
 
 
 def propose_lines(logbook: Logbook, text: str, slate: Slate) -> SurveyProposal:
     """Read a page typed line by line and hold each line against what is known and the lines above it."""
     answer = survey_lately(logbook)
-    known = Known(answer.site, answer)
-    rows = read_lines(
-        text,
-        slate,
-        known=known.names | set(spellings(answer)),
-        instruments=[one.name for one in answer.instruments],
-    )
-    return ask_all("page", rows, known, spellings(answer))
+    known, rename = Known(answer.site, answer), spellings(answer)
+    tools = [one.name for one in answer.instruments]
+    rows = read_lines(text, slate, known=known.names | set(rename), instruments=tools)
+    return ask_all("page", rows, known, rename)
 
 
 def ask_all(
@@ -48,15 +45,20 @@ def ask_all(
     rename: Mapping[str, str],
     **more: Any,
 ) -> SurveyProposal:
-    """Hold rows against what is known and those before them, and gather spellings that may be one mark."""
-    asked = []
+    """Hold rows against what is known and against each other, and gather spellings that may be one mark.
+
+    All tapes are laid out first, so that of a triangle that does not close the tape is doubted that closes no other
+    one either, wherever it stands on the page.
+    """
+    named = []
     for row in rows:
-        one = known.asked(row, rename)
-        known.add(one, rename)
-        asked.append(one)
+        named.append(known.named(row, rename))
+        known.add(row, rename)
+    page = known.page()
+    asked = tuple(known.asked(row, rename, page) for row in named)
     mine = {rename.get(mark, mark) for row in asked for mark in row.marks if not row.faults}
     groups = tuple(group for group in alike(known.names) if mine & set(group))
-    return SurveyProposal(name, tuple(asked), two_names=groups, **more)
+    return SurveyProposal(name, asked, two_names=groups, **more)
 
 
 def spellings(answer: SurveyAnswer) -> dict[str, str]:
@@ -70,25 +72,27 @@ def enter(
     *,
     author: str,
     sure: bool = False,
-    chosen: Collection[int] | None = None,
+    chosen: Collection[str] | None = None,
+    first: Sequence[Draft] = (),
 ) -> list[Entry]:
-    """Enter proposed readings, all of them or none.
+    """Enter proposed readings, all of them or none, and return their entries.
 
-    `chosen` are numbers of rows; None takes those that are ready and, with `sure`, those to be looked at. Raises
-    `NothingAcceptedError` naming a chosen row that is refused, or where nothing is left to enter.
+    `chosen` are keys of rows; None takes those that are ready and, with `sure`, those to be looked at. `first` are
+    drafts that enter before them. Raises `NothingAcceptedError` naming a chosen row that is refused, or where nothing
+    is left to enter.
     """
     wanted = ("ready", "look") if sure else ("ready",)
     if chosen is None:
         taken = [row for row in rows if row.status in wanted]
     else:
-        taken = [row for row in rows if row.row in chosen]
+        taken = [row for row in rows if row.key in chosen]
         for row in taken:
             if row.faults:
                 raise NothingAcceptedError(f"Row {row.row} cannot be entered: {row.faults[0].words}")
     if not taken:
         raise NothingAcceptedError("No reading was accepted, so nothing was entered.")
-    first = [] if logbook.entries(SITE, limit=1) else [site_draft(logbook, author)]
-    return logbook.append_many([*first, *(row.draft(author) for row in taken)])[len(first) :]
+    before = [*first] if logbook.entries(SITE, limit=1) else [site_draft(logbook, author), *first]
+    return logbook.append_many([*before, *(row.draft(author) for row in taken)])[len(before) :]
 
 
 def site_draft(logbook: Logbook, author: str) -> Draft:

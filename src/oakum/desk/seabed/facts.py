@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from oakum.record import Entry, Head, Logbook
-from oakum.record.log.heads import current, heads, standing
+from oakum.record.log.heads import current, heads, in_order, standing
 from oakum.record.log.kinds_seabed import SITE
 from oakum.record.log.survey_admission import OF_THE_SITE
 
@@ -142,7 +142,7 @@ def _reading(
         body,
         newest.seen or held[0].seen,
         newest,
-        tuple(held),
+        tuple(held) if len(held) == 1 else tuple(in_order(held)),
         rejected,
         by,
     )
@@ -155,7 +155,7 @@ def _things(about: Mapping[str, list[Entry]], subjects: Iterable[str]) -> tuple[
         now = heads(held)
         fields = current(now)
         if "name" in fields:
-            found.append(KeptThing(subject, fields["name"], fields, now, tuple(held)))
+            found.append(KeptThing(subject, fields["name"], fields, now, tuple(in_order(held))))
     return tuple(found)
 
 

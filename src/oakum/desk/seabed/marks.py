@@ -87,39 +87,45 @@ def name_mark(
 ) -> Entry:
     """Name a mark, or say more of one: other spellings that are the same mark, what it is, its find.
 
-    Spellings named before stay. Raises `MarkError` where a spelling is another named mark.
+    Spellings named before stay. Raises `MarkError` where a spelling is another mark with a place of its own.
     """
+    more = {"what": what or "find", "find": logbook.find(find).id} if find else {"what": what} if what else {}
+    return logbook.append_many(naming_drafts(logbook, name, also, more, author=author, reason=reason))[-1]
+
+
+def naming_drafts(
+    logbook: Logbook,
+    name: str,
+    also: Sequence[str],
+    more: Mapping[str, str],
+    *,
+    author: str,
+    reason: str = "",
+) -> list[Draft]:
+    """The entries by which a mark gets its name and other spellings; one named before under those is struck out."""
     name = " ".join(name.split())
     if not name:
         raise MarkError("A mark needs a name, as on its label.")
     kept = _mark(logbook, name)
-    others = {" ".join(other.split()) for other in also} - {"", name}
-    body: dict[str, Any] = {"name": kept.name if kept is not None else name}
-    spelt = tuple(dict.fromkeys((*(kept.also if kept is not None else ()), *sorted(others, key=natural))))
-    spelt = tuple(one for one in spelt if one != body["name"])
+    body: dict[str, Any] = {"name": kept.name if kept is not None else name, **more}
+    others = {" ".join(other.split()) for other in also} - {"", name, body["name"]}
+    spelt = dict.fromkeys((*(kept.also if kept is not None else ()), *sorted(others, key=natural)))
     if spelt:
         body["also"] = list(spelt)
-    if what:
-        body["what"] = what
-    if find:
-        body["find"] = logbook.find(find).id
-        body.setdefault("what", "find")
     drafts = []
-    for other in sorted(others):
-        taken = _mark(logbook, other)
-        if taken is not None and (kept is None or taken.subject != kept.subject):
-            if _holds(taken):
-                raise MarkError(f"{other} is a mark with a place of its own; strike out one of the two places first.")
-            ids = tuple(entry.id for entry in taken.history if entry.kind == "mark.named")
-            said = {"reason": f"it is the mark {body['name']}"}
-            drafts.append(Draft("struck", taken.subject, said, author, ids))
+    taken = [_mark(logbook, other) for other in sorted(others)]
+    for other in {mark.subject: mark for mark in taken if mark is not None}.values():
+        if kept is not None and other.subject == kept.subject:
+            continue
+        if _holds(other):
+            raise MarkError(f"{other.name} is a mark with a place of its own; strike out one of the two places first.")
+        ids = tuple(entry.id for entry in other.history if entry.kind == "mark.named")
+        drafts.append(Draft("struck", other.subject, {"reason": f"it is the mark {body['name']}"}, author, ids))
     if kept is None:
-        drafts.append(Draft("mark.named", None, body, author))
-    else:
-        over = tuple(entry.id for entry in kept.history if entry.kind == "mark.named")
-        said = {"reason": reason.strip() or "more is known of the mark"}
-        drafts.append(Draft("mark.named", kept.subject, body | said, author, over))
-    return logbook.append_many(drafts)[-1]
+        return [*drafts, Draft("mark.named", None, body, author)]
+    over = tuple(entry.id for entry in kept.history if entry.kind == "mark.named")
+    said = {"reason": reason.strip() or "more is known of the mark"}
+    return [*drafts, Draft("mark.named", kept.subject, body | said, author, over)]
 
 
 def hold_mark(

@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from oakum.desk.seabed.dig_facts import corners_of, dig_facts, marks_of
 from oakum.desk.seabed.facts import KeptThing
 from oakum.desk.seabed.survey import SurveyAnswer
 from oakum.record import Find, Logbook, UnknownSubjectError
-from oakum.record.log.heads import current, heads, standing
+from oakum.record.log.heads import current, heads
 from oakum.record.log.kinds_seabed import SITE
+from oakum.seabed.dig import DigError
 from oakum.seabed.network import SiteSolution
 
 Flat = tuple[float, float]
@@ -89,14 +91,16 @@ def plan_items(logbook: Logbook, survey: SurveyAnswer, solution: SiteSolution | 
 
 
 def squares_of(logbook: Logbook) -> tuple[PlanOutline, ...]:
-    """Return the squares that were set out, by name."""
+    """Return the squares that were set out, by name; one whose corners do not stand is left out."""
+    marks = marks_of(logbook)
     found = []
-    for subject in dict.fromkeys(entry.subject for entry in logbook.entries(kind="dig.square")):
-        fields = current(heads(standing(logbook.entries(subject))))
-        if "corners" in fields and "name" in fields:
-            points = tuple((float(p[0]), float(p[1])) for p in fields["corners"])
-            found.append(PlanOutline(name=str(fields["name"]), points=points))
-    return tuple(sorted(found, key=lambda one: one.name))
+    for square in dig_facts(logbook).squares:
+        try:
+            points = corners_of(square.fields["corners"], marks).corners
+        except DigError:
+            continue  # the page of the dig says why
+        found.append(PlanOutline(name=square.word("name"), points=points))
+    return tuple(found)
 
 
 def _fields(survey: SurveyAnswer, name: str) -> Mapping[str, Any]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from oakum.record import Draft
@@ -24,8 +24,9 @@ class ProposedReading:
     """A reading that has been read but not entered.
 
     `status`: "ready" to enter; "look": it may be wrong and enters only when somebody says so; "refused": it cannot
-    be taken. `row` is its line or row from 1; `doubts` and `faults` say why; `notes` only tell. `body` is what the
-    logbook would hold ({} where refused), `seen` when and by whom it was read.
+    be taken. `row` is its line or row from 1, `part` tells two readings of one row apart; `doubts` and `faults` say
+    why; `notes` only tell. `body` is what the logbook would hold ({} where refused), `seen` when and by whom it was
+    read.
     """
 
     row: int
@@ -37,6 +38,12 @@ class ProposedReading:
     faults: tuple[Remark, ...] = ()
     doubts: tuple[Remark, ...] = ()
     notes: tuple[str, ...] = ()
+    part: str = ""
+
+    @property
+    def key(self) -> str:
+        """What tells it from the other readings of a proposal: its row, and its part of it."""
+        return f"{self.row}{self.part}"
 
     @property
     def status(self) -> Status:
@@ -70,7 +77,8 @@ class SurveyProposal:
     """Several readings as proposed. Nothing of it is in the logbook until rows are accepted.
 
     `notes` hold for all; `columns` say what each column of a spreadsheet is taken for; `left_out` are rows that hold
-    no reading; `two_names` are groups of spellings that may be one mark.
+    no reading; `two_names` are groups of spellings that may be one mark, `joined` gives those somebody said are one
+    the name that stands for them.
     """
 
     name: str
@@ -79,6 +87,7 @@ class SurveyProposal:
     columns: tuple[tuple[str, str], ...] = ()
     left_out: tuple[str, ...] = ()
     two_names: tuple[tuple[str, ...], ...] = ()
+    joined: Mapping[str, str] = field(default_factory=dict)
 
     def of_status(self, *statuses: Status) -> tuple[ProposedReading, ...]:
         """The rows of these statuses, in order."""
