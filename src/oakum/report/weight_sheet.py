@@ -84,11 +84,14 @@ def part_rows(report: WeightReport) -> Rows:
 
 
 def sum_lines(report: WeightReport) -> list[str]:
-    """Say volume and mass of the object with its crust, without water, sediment, crate and rigging."""
-    return [
+    """Say volume and mass of the object with its crust, and how much of the hook load is the frame of its cradle."""
+    said = [
         f"Object with its crust, volume: {report.volume_m3.words()}.",
         f"Object with its crust, saturated, in air: {report.mass_kg.words()}.",
     ]
+    if report.frame is not None:
+        said.append(f"Frame of the cradle, part of the hook load: {report.frame.figures}.")
+    return said
 
 
 def _state(state: StateWeight, is_peak: bool) -> dict[str, Any]:

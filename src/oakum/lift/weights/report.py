@@ -109,10 +109,12 @@ class FrameShare:
     @property
     def words(self) -> str:
         """The share in a sentence."""
-        return (
-            f"Of it the frame of the cradle: clear of the surface {self.clear_kg.words()}; under water "
-            f"{self.submerged_kg.words()}."
-        )
+        return f"Of the hook load the frame of the cradle is {self.figures}."
+
+    @property
+    def figures(self) -> str:
+        """The share in figures alone."""
+        return f"clear of the surface {self.clear_kg.words()}, under water {self.submerged_kg.words()}"
 
 
 @dataclass(frozen=True, slots=True)
