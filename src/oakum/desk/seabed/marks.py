@@ -1,4 +1,4 @@
-"""Naming marks, saying that two spellings are one, and what is held as known: places, north, water, instruments."""
+"""Naming marks, saying that two spellings are one, and giving marks their known places."""
 
 from __future__ import annotations
 
@@ -7,12 +7,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from oakum.desk.seabed.entering import site_draft
 from oakum.desk.seabed.facts import KeptThing, facts_of
 from oakum.ground.errors import OakumError
 from oakum.ground.quantities import QuantityError, read
 from oakum.record import Draft, Entry, Logbook, decimal_text
-from oakum.record.log.kinds_seabed import SITE
 from oakum.seabed.network.names import alike, natural
 
 
@@ -106,14 +104,14 @@ def naming_drafts(
     name = " ".join(name.split())
     if not name:
         raise MarkError("A mark needs a name, as on its label.")
-    kept = _mark(logbook, name)
+    kept = mark_called(logbook, name)
     body: dict[str, Any] = {"name": kept.name if kept is not None else name, **more}
     others = {" ".join(other.split()) for other in also} - {"", name, body["name"]}
     spelt = dict.fromkeys((*(kept.also if kept is not None else ()), *sorted(others, key=natural)))
     if spelt:
         body["also"] = list(spelt)
     drafts = []
-    taken = [_mark(logbook, other) for other in sorted(others)]
+    taken = [mark_called(logbook, other) for other in sorted(others)]
     for other in {mark.subject: mark for mark in taken if mark is not None}.values():
         if kept is not None and other.subject == kept.subject:
             continue
@@ -140,12 +138,12 @@ def hold_mark(
     for key in ("x", "y", "z", "sd", "sd_z"):
         text = typed.get(key, "").strip()
         if text:
-            body[key] = _metres(key, text, signed=key in "xyz")
+            body[key] = metres_of(key, text, signed=key in "xyz")
     if not any(axis in body for axis in "xyz"):
         raise MarkError("Give at least one of x, y and z, in metres of the site.")
     if source := typed.get("source", "").strip():
         body["source"] = source
-    mark = _mark(logbook, name)
+    mark = mark_called(logbook, name)
     subject = mark.subject if mark is not None else name_mark(logbook, name, author=author).subject
     earlier = tuple(e.id for e in mark.history if e.kind == "site.held") if mark is not None else ()
     if earlier:
@@ -155,79 +153,8 @@ def hold_mark(
     return logbook.append_many([Draft("site.held", subject, body, author, earlier)])[0]
 
 
-def set_north(
-    logbook: Logbook, declination_deg: str, *, author: str, turn_deg: str = "", source: str = "", reason: str = ""
-) -> Entry:
-    """Say what is added to a compass bearing: the declination, east positive, and the turn from true to site north."""
-    body: dict[str, Any] = {"declination": _degrees("declination", declination_deg)}
-    if turn_deg.strip():
-        body["turn"] = _degrees("turn", turn_deg)
-    if source.strip():
-        body["source"] = source.strip()
-    earlier = tuple(entry.id for entry in logbook.entries(SITE, kind="site.north"))
-    if earlier:
-        if not reason.strip():
-            raise MarkError("The north of the site is given already; say why it changes.")
-        body["reason"] = reason.strip()
-    return _about_site(logbook, Draft("site.north", SITE, body, author, earlier))
-
-
-def set_bench(logbook: Logbook, mark: str, *, author: str) -> Entry:
-    """Say that a mark is read with the gauge at the beginning and end of a dive, to take out what the water moved."""
-    return _about_site(logbook, Draft("site.water", SITE, {"bench": mark.strip()}, author))
-
-
-def add_levels(
-    logbook: Logbook, levels: Sequence[tuple[str, str]], *, zone: str, author: str, source: str = ""
-) -> Entry:
-    """Enter water levels as typed: (local time, height in the heights of the site)."""
-    body: dict[str, Any] = {
-        "levels": [[at.strip().replace(" ", "T"), _metres("height", height, signed=True)] for at, height in levels],
-        "zone": zone,
-    }
-    if source.strip():
-        body["source"] = source.strip()
-    return _about_site(logbook, Draft("site.water", SITE, body, author))
-
-
-def describe_instrument(
-    logbook: Logbook, name: str, kind: str, typed: Mapping[str, str], *, author: str, reason: str = ""
-) -> Entry:
-    """Describe a tape, gauge or compass, or say more of one.
-
-    `typed` has any of scale and scale_sd (in parts per thousand), zero, zero_sd, longest, sd, offset_sd (lengths as
-    typed; the sd of a compass in degrees), sd_per_m, solve ("scale", "zero", "scale zero") and note.
-    """
-    body: dict[str, Any] = {"name": " ".join(name.split()), "kind": kind}
-    for key, text in ((key, text.strip()) for key, text in typed.items()):
-        if not text:
-            continue
-        if key == "note":
-            body[key] = text
-        elif key == "solve":
-            body[key] = text.replace(",", " ").split()
-        elif key in ("scale", "scale_sd"):
-            body[key] = decimal_text(round(_plain(key, text) / 1000.0, 12))
-        elif key == "sd_per_m" or (key == "sd" and kind == "compass"):
-            body[key] = decimal_text(_plain(key, text))
-        else:
-            body[key] = _metres(key, text, signed=key == "zero")
-    kept = next(
-        (one for one in facts_of(logbook).instruments if one.name.casefold() == body["name"].casefold()), None
-    )
-    if kept is None:
-        return logbook.append("survey.instrument", None, body, author=author)
-    body |= {"name": kept.name, "reason": reason.strip() or "more is known of it"}
-    over = tuple(entry.id for entry in kept.history if entry.kind == "survey.instrument")
-    return logbook.append("survey.instrument", kept.subject, body, author=author, over=over)
-
-
-def _about_site(logbook: Logbook, draft: Draft) -> Entry:
-    first = [] if logbook.entries(SITE, limit=1) else [site_draft(logbook, draft.author)]
-    return logbook.append_many([*first, draft])[-1]
-
-
-def _mark(logbook: Logbook, name: str) -> KeptThing | None:
+def mark_called(logbook: Logbook, name: str) -> KeptThing | None:
+    """Return the mark that goes by this name or spelling, None where nobody named it."""
     wanted = " ".join(name.split())
     return next((m for m in facts_of(logbook).marks if wanted == m.name or wanted in m.also), None)
 
@@ -236,22 +163,9 @@ def _holds(mark: KeptThing) -> bool:
     return any(mark.fields.get(axis) is not None for axis in "xyz")
 
 
-def _metres(what: str, text: str, *, signed: bool) -> str:
+def metres_of(what: str, text: str, *, signed: bool) -> str:
+    """Return a typed length in metres as decimal text; `what` names it in the sentence of a `MarkError`."""
     try:
         return decimal_text(round(read(text, "length", unit="m", signed=signed).value, 6))
     except QuantityError as error:
         raise MarkError(f"{what}: {error}.") from error
-
-
-def _degrees(what: str, text: str) -> str:
-    value = _plain(what, text.replace("°", ""))
-    if abs(value) > 360.0:
-        raise MarkError(f"{what}: {text} is no angle between -360 and 360 degrees.")
-    return decimal_text(value)
-
-
-def _plain(what: str, text: str) -> float:
-    try:
-        return float(text.strip().replace(",", "."))
-    except ValueError:
-        raise MarkError(f"{what}: {text!r} is no number.") from None
