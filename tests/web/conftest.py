@@ -224,7 +224,7 @@ def opened(browser: Browser, site: Site) -> Iterator[Callable[..., Page]]:
         contexts.append(context)
         context.add_cookies(site.cookies)
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(30_000)
         page.on("console", lambda m: seen.append(m.text) if m.type in ("error", "warning") else None)
         page.on("pageerror", lambda error: seen.append(str(error)))
         page.on("request", lambda request: asked.append(request.url))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -110,8 +111,10 @@ def ghosts(solution: SiteSolution, view: SiteView, theme: Theme) -> str:
 def names(placed: Iterable[Placed], room: Room, theme: Theme, mark: str) -> tuple[str, int]:
     """Set the names beside their marks, farther from the one looked at; also tells how many found no room."""
     drawn, without = [], 0
+    marks_on = Counter(one.item.find for one in placed)
     for one in placed:
-        words = one.item.number or one.item.name
+        alone = one.item.number and marks_on[one.item.find] == 1
+        words = one.item.number if alone else one.item.name
         off = SIGN + (13 if one.item.name == mark else 1)
         where = place(room, one.x, one.y, theme.text_width(words), theme.text_size, off)
         if where is None:

@@ -67,7 +67,7 @@ def site_plan(
     placed = site_marks.placed_marks(solution, items, view, shown)
     times = _factor(placed, view, inside, factor) if "ellipses" in shown else None
     lines = site_readings.lines_of(solution, view, site_readings.suspects_in_order(solution))
-    room = _room(placed, view, theme, mark)
+    room = _room(solution, placed, view, theme, mark)
     names, without = site_marks.names(placed, room, theme, mark) if "names" in shown else ("", 0)
     world = {
         "ground": svg.element(
@@ -177,11 +177,17 @@ def _factor(
     return auto_factor(one.solved.ellipse(inside).major_m * view.per_m for one in seen)
 
 
-def _room(placed: list[site_marks.Placed], view: SiteView, theme: Theme, mark: str) -> Room:
+def _room(
+    solution: SiteSolution, placed: list[site_marks.Placed], view: SiteView, theme: Theme, mark: str
+) -> Room:
     room = Room(view.width, view.height)
     size = theme.text_size
     room.cover((0, view.height - 4 * size, min(0.6 * view.width, 330), view.height))
     room.cover((view.width - 70, 0, view.width, 8 * size))
+    for twin in solution.twins:
+        if twin.place_m is not None:
+            x, y = view.at(twin.place_m[0], twin.place_m[1])
+            room.cover((x - 7, y - size, x + 12 + theme.text_width(f"{twin.mark} or here?"), y + size))
     for one in placed:
         if one.item.name == mark:
             room.cover((one.x - 13, one.y - 13, one.x + 13, one.y + 13))
@@ -242,10 +248,14 @@ def _outlines(
             "fill_opacity": 0.08 if fill and one.closed else None,
         }
         drawn.append(svg.polyline(points, close=one.closed, **style))
-        if not fill and view.sees(*points[0]):
+        size = 0.9 * theme.text_size
+        style = {"font_size": size, "font_style": "italic"}
+        if fill:
+            x, y = (sum(p[i] for p in points) / len(points) for i in (0, 1))
+            drawn.append(haloed(x, y - 0.5 * size, one.name, theme, text_anchor="middle", **style))
+        else:
             left, top = min(p[0] for p in points), min(p[1] for p in points)
-            size = 0.9 * theme.text_size
-            drawn.append(haloed(left + 4, top + 1.1 * size, one.name, theme, font_size=size, font_style="italic"))
+            drawn.append(haloed(left + 4, top + 1.1 * size, one.name, theme, **style))
     return "".join(drawn)
 
 

@@ -20,7 +20,10 @@ from oakum.web import words
 from oakum.web.house import House
 
 STATIC = Path(__file__).parent / "static"
-ROOMS = (("Today", "/"), ("Finds", "/finds"), ("Lifts", "/lifts"), ("Gear", "/gear"), ("Logbook", "/logbook"))
+ROOMS = (
+    ("Today", "/"), ("Seabed", "/seabed"), ("Finds", "/finds"), ("Lifts", "/lifts"), ("Gear", "/gear"),
+    ("Logbook", "/logbook"),
+)  # fmt: skip
 SAID = {
     "entered": "Entered. The number is given and will not be used again.",
     "changed": "Changed by a new entry. The earlier words stay in the history.",

@@ -24,6 +24,7 @@ from oakum.web.pages import (
     plan_sheets,
     plan_stage,
     questions,
+    seabed_plan,
     take_over,
     today,
     vessel_edit,
@@ -36,7 +37,7 @@ ROUTERS = tuple(
         today, take_over, finds, find, find_entries, photos, hazards,
         vessel_edit, vessels, lifts, body, cradle,
         plan, plan_scene, plan_sea, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
-        gear_list, gear_entries, gear, questions, people, logbook, jobs,
+        gear_list, gear_entries, gear, seabed_plan, questions, people, logbook, jobs,
     )
 )  # fmt: skip
 
