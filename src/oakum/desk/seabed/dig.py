@@ -150,9 +150,9 @@ def square_answer(facts: DigFacts, square: KeptThing, marks: Marks) -> SquareAns
         return SquareAnswer(square, name, None, str(error), (), 0.0, None, (), None)
     spits: list[SpitAnswer] = []
     above: KeptThing | None = None
-    for spit in facts.spits_of(square):
-        spits.append(spit_answer(spit, above, where, marks))
-        above = spit
+    for kept in facts.spits_of(square):
+        spits.append(spit_answer(kept, above, where, marks))
+        above = kept
     known = [spit for spit in spits if spit.dug is not None]
     parts: dict[str, float] = {}
     for spit in known:
@@ -177,7 +177,9 @@ def square_answer(facts: DigFacts, square: KeptThing, marks: Marks) -> SquareAns
 
 def spit_answer(spit: KeptThing, above: KeptThing | None, where: Outline, marks: Marks) -> SpitAnswer:
     """Work out one spit; without levels before, those after the spit above stand for them."""
-    assumptions, objections, questions = [], [], []
+    assumptions: list[str] = []
+    objections: list[str] = []
+    questions: list[str] = []
     before, stage = (spit, "top"), "top"
     if not spit.fields.get("top") and above is not None and above.fields.get("bottom"):
         before, stage = (above, "bottom"), "bottom"
@@ -232,7 +234,8 @@ def _bias(
         if None in zeros:
             if not same:
                 raise DigError(
-                    "one set is read from the water and one from a datum; give the height of both, or nothing joins them"
+                    "one set is read from the water and one from a datum; give the height of both, or nothing "
+                    "joins them"
                 )
             objections.append(
                 "depths before and after are from the water, whose height is not known: the tide between them is in "
