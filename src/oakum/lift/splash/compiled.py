@@ -6,7 +6,6 @@ Compiled at the first use, in some ten seconds, and kept on disk where the progr
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 import numba
 import numpy as np
@@ -25,12 +24,12 @@ _BEFORE_0, _BEFORE_1, _BEFORE_2, _BEFORE_3 = (float(v) for v in BEFORE)
 _WHOLE = float(WHOLE)
 
 
-def _compile(function: Callable[..., Any]) -> Callable[..., Any]:
-    made: Callable[..., Any]
+def _compile(function: Callable[..., None]) -> Callable[..., None]:
+    made: Callable[..., None]
     try:
-        made = numba.njit(cache=True, nogil=True, error_model="numpy")(function)
+        made = numba.njit(function, cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
     except RuntimeError:  # nowhere to keep it
-        made = numba.njit(nogil=True, error_model="numpy")(function)
+        made = numba.njit(function, nogil=True, error_model="numpy", fastmath={"contract"})
     return made
 
 
@@ -90,7 +89,7 @@ def _move(
     stiffness: float,
     g: float,
 ) -> None:
-    """Take one step. `body` is mass, weight and damping, `drive` the rows of `Driven` but the surface."""
+    """Take one step. `body` is mass, weight and damping, `drive` the rows of `Driven` after the first."""
     for j in range(z.size):
         added = wet[1, j]
         way = ways[0, j]
@@ -140,14 +139,13 @@ def _advance(
     volume_share: Array,
     hollows: Array,
     water: Array,
-    surface: Array,
     drive: Array,
     force: Array,
     heights: Array,
     stiffness: float,
     g: float,
 ) -> None:
-    """Take all steps of `drive` (5, steps, n) for a few members at a time; `heights` (0, n) is not asked for."""
+    """Take all steps of `drive` (6, steps, n) for a few members at a time; `heights` (0, n) is not asked for."""
     steps, n = force.shape
     wet, under = np.empty((3, _TOGETHER)), np.empty(_TOGETHER)
     held, outside = np.zeros(_TOGETHER), np.zeros(_TOGETHER)
@@ -158,9 +156,9 @@ def _advance(
             if heights.shape[0] > 0:
                 heights[i, a:b] = z[a:b]
             if tables.shape[2] == 0:
-                _even(z[a:b], surface[i, a:b], whole[:, a:b], under[:k], wet[:, :k])
+                _even(z[a:b], drive[0, i, a:b], whole[:, a:b], under[:k], wet[:, :k])
             else:
-                _curved(z[a:b], surface[i, a:b], tables, volume_share[a:b], under[:k], wet[:, :k])
+                _curved(z[a:b], drive[0, i, a:b], tables, volume_share[a:b], under[:k], wet[:, :k])
             if len(hollows) > 0:
                 held[:], outside[:] = 0.0, 0.0
                 for h in range(len(hollows)):
@@ -175,7 +173,7 @@ def _advance(
                 held[:k],
                 outside[:k],
                 body[:, a:b],
-                drive[:, i, a:b],
+                drive[1:, i, a:b],
                 force[i, a:b],
                 stiffness,
                 g,
@@ -227,10 +225,7 @@ class CompiledStepper(Stepper):
             self.curves.share,
             self.rows,
             self.water,
-            drive.surface,
-            np.stack(
-                [drive.water, drive.quickening, drive.hung, drive.hung_speed, drive.hung_quickening]
-            ),
+            drive.rows,
             force,
             np.empty((0, len(self.z))) if height_m is None else height_m,
             self.stiffness,

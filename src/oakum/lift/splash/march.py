@@ -94,7 +94,7 @@ def march(
     full = model.held_over_n(level) / model.line.stiffness_n_m
     start = np.full(drive.members, level - stretched_m - full)
     body = stepper(model, mass_kg, volume_share, step_s, start)
-    weights = [hermite(steps, spacing, order) for order in range(3)]
+    fine = _Fine(body, steps, spacing, drive.members)
     tally = Tally(drive.members, step_s, fade_s)
     kept: list[tuple[Array, ...]] = []
     for first in range(0, intervals, _BLOCK):
@@ -105,12 +105,12 @@ def march(
         forces = np.empty((count * steps, drive.members))
         for i in range(count):
             now = forces[i * steps : (i + 1) * steps]
-            fine = _fine(body, nodes, weights, i)
+            driven = fine.at(nodes, i)
             height = np.empty_like(now) if trace else None
-            body.advance(fine, now, height)
+            body.advance(driven, now, height)
             if height is not None:
                 held = np.broadcast_to(body.held_kg(), now.shape)
-                kept.append((now, height, fine.surface * body.height_m, held))
+                kept.append((now, height, driven.surface * body.height_m, held))
         tally.add(forces, float(time[0]))
         if progress is not None:
             progress(min((first + count) / intervals, 1.0))
@@ -118,23 +118,28 @@ def march(
     return found, (_traced(kept, step_s) if trace else None)
 
 
-def _fine(body: Stepper, nodes: tuple[Array, Array, Array], weights: list[Array], i: int) -> Driven:
-    """Return what drives the steps between two nodes, in the stepper's units."""
-    surface, speed, hung = (rows[3 * i : 3 * i + 6] for rows in nodes)
-    value, rate, second = weights
-    length, step = 1.0 / body.height_m, body.step_s
-    rates = length * np.concatenate([value, step * rate, step**2 * second])
-    count = len(value)
-    water = (step * rates[: 2 * count]) @ speed
-    tip = rates @ hung
-    return Driven(
-        surface=rates[:count] @ surface,
-        water=water[:count],
-        quickening=water[count:],
-        hung=tip[:count],
-        hung_speed=tip[count : 2 * count],
-        hung_quickening=tip[2 * count :],
-    )
+class _Fine:
+    """Reads what drives single steps from the nodes, into memory that is used again."""
+
+    def __init__(self, body: Stepper, steps: int, spacing_s: float, members: int) -> None:
+        length, step = 1.0 / body.height_m, body.step_s
+        value, rate, second = (
+            length * step**order * hermite(steps, spacing_s, order) for order in range(3)
+        )
+        self.surface = value
+        self.water = step * np.concatenate([value, rate])
+        self.hung = np.concatenate([value, rate, second])
+        self.rows = np.empty((6 * steps, members))
+        self.steps = steps
+
+    def at(self, nodes: tuple[Array, Array, Array], i: int) -> Driven:
+        """Return the steps from node `i` on, in the stepper's units."""
+        surface, speed, hung = (rows[3 * i : 3 * i + 6] for rows in nodes)
+        n = self.steps
+        np.matmul(self.surface, surface, out=self.rows[:n])
+        np.matmul(self.water, speed, out=self.rows[n : 3 * n])
+        np.matmul(self.hung, hung, out=self.rows[3 * n :])
+        return Driven(self.rows.reshape(6, n, -1))
 
 
 def _nodes(

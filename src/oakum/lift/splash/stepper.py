@@ -25,18 +25,23 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Driven:
-    """What drives the members over some steps, each (steps, n) in the stepper's own units.
+    """What drives the members over some steps, `rows` (6, steps, n) in the stepper's own units.
 
     Surface, water speed and its quickening, the place the line would hang to unstretched, its speed and its
     quickening.
     """
 
-    surface: Array
-    water: Array
-    quickening: Array
-    hung: Array
-    hung_speed: Array
-    hung_quickening: Array
+    rows: Array
+
+    @property
+    def surface(self) -> Array:
+        """Height of the surface (steps, n)."""
+        return np.asarray(self.rows[0])
+
+    @property
+    def hung(self) -> Array:
+        """Where the line would hang to unstretched (steps, n)."""
+        return np.asarray(self.rows[3])
 
 
 class Held:
@@ -186,7 +191,8 @@ class Stepper:
         share, under, against, rest, mass, push = self.scratch
         z, ways, springs, gains, taut = self.z, self.ways, self.springs, self.gains, self.taut
         wet, before = self.wet, self.wet_before
-        pushes = self._pushes(drive.quickening)
+        surface, water, quickening, hung, hung_speed, hung_quickening = drive.rows
+        pushes = self._pushes(quickening)
         filter_mass = self.stiffness / 12.0
         for i in range(len(force)):
             line = force[i]
@@ -194,7 +200,7 @@ class Stepper:
             if height_m is not None:
                 np.multiply(z, self.height_m, height_m[i])
             # How much is under water, and what that brings.
-            np.subtract(drive.surface[i], z, under)
+            np.subtract(surface[i], z, under)
             np.maximum(under, 0.0, out=share)
             np.minimum(share, 1.0, out=share)
             wet, before = before, wet
@@ -208,19 +214,19 @@ class Stepper:
             np.dot(_GAIN_NOW[of_three], gains, out=rest)
             # The line pulls, or hangs slack.
             spring = springs[now]
-            np.subtract(drive.hung[i], z, spring)
+            np.subtract(hung[i], z, spring)
             spring *= self.stiffness
             if self.damping is None:
                 np.maximum(spring, 0.0, out=line)
             else:
-                np.subtract(drive.hung_speed[i], speed, mass)
+                np.subtract(hung_speed[i], speed, mass)
                 mass *= self.damping
                 np.add(spring, mass, line)
                 np.maximum(line, 0.0, out=line)
             np.greater(line, 0.0, taut)
             spring *= taut
             # Drag and entry against the water.
-            speed -= drive.water[i]
+            speed -= water[i]
             np.abs(speed, against)
             drag *= against
             drag += rest
@@ -233,14 +239,14 @@ class Stepper:
                 np.multiply(share, pushes[i], push)
             else:
                 np.add(volume, added, push)
-                push *= drive.quickening[i]
+                push *= quickening[i]
                 volume *= self.g
                 push += volume
             rest += push
             for held in self.hollows:
                 column, outside = held.step(under * self.height_m)
                 mass += self.mass_scale * column
-                rest += self.mass_scale * (outside * (drive.quickening[i] + self.g) - column * self.g)
+                rest += self.mass_scale * (outside * (quickening[i] + self.g) - column * self.g)
             # A twelfth of the bend: of the spring as it will be, of all else by the steps before.
             rest *= WHOLE
             gaining *= mass
@@ -248,7 +254,7 @@ class Stepper:
             rest -= np.dot(_BEND_NOW[now], springs, out=push)
             np.multiply(taut, filter_mass, against)
             mass += against
-            against *= drive.hung_quickening[i]
+            against *= hung_quickening[i]
             rest += against
             rest /= mass
             way = ways[now - 1]
