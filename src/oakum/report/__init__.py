@@ -1,7 +1,8 @@
 """Sheets: the weight sheet as PDF and in the terminal, the sheets for the slate, and those of a lift plan.
 
 `weight_sheet.weight_sheet_pdf`, `terminal.render_terminal`, `intake_slip.intake_slip_pdf`,
-`measuring_card.measuring_card_pdf`, `slate_sheet.tape_sheet_pdf`; of a plan `deck_sheet.deck_sheet_pdf`, `role_card.role_cards_pdf`,
+`measuring_card.measuring_card_pdf`, `slate_sheet.tape_sheet_pdf`, `slate_sheet.depth_sheet_pdf`; of a plan
+`deck_sheet.deck_sheet_pdf`, `role_card.role_cards_pdf`,
 `plan_file.plan_file_pdf` and `plan_terminal.render_plan`. The PDF compiler is loaded when a sheet is asked for.
 """
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from oakum.desk.seabed.bringing import Brought
 from oakum.record import Logbook
 from oakum.record.club_register.proposal import RegisterProposal
 from oakum.record.files.store import FileStore
@@ -23,13 +24,14 @@ class House:
     jobs: Jobs
     trays: Trays[RegisterProposal]
     gear_trays: Trays[GearProposal]
+    survey_trays: Trays[Brought]
     weighed: set[tuple[str, ...]] = field(default_factory=set)  # meshes that were weighed since the start
 
     @classmethod
     def open(cls, folder: Path) -> House:
         """Open the project in this folder. Errors: `RecordError` with a sentence for the user."""
         logbook = Logbook.open(folder)
-        return cls(logbook, FileStore(logbook.files_folder), Jobs(), Trays(), Trays())
+        return cls(logbook, FileStore(logbook.files_folder), Jobs(), Trays(), Trays(), Trays())
 
     def close(self) -> None:
         """Let go of everything."""

@@ -29,10 +29,15 @@ def propose_typed(logbook: Logbook, what: str, typed: Mapping[str, str], slate: 
     return known.asked(known.named(one, rename), rename)
 
 
-def propose_lines(logbook: Logbook, text: str, slate: Slate) -> SurveyProposal:
-    """Read a page typed line by line and hold each line against what is known and the lines above it."""
+def propose_lines(
+    logbook: Logbook, text: str, slate: Slate, *, joined: Mapping[str, str] | None = None
+) -> SurveyProposal:
+    """Read a page typed line by line and hold each line against what is known and the other lines.
+
+    `joined` gives spellings somebody said are one mark the name that stands for them.
+    """
     answer = survey_lately(logbook)
-    known, rename = Known(answer.site, answer), spellings(answer)
+    known, rename = Known(answer.site, answer), spellings(answer) | dict(joined or {})
     tools = [one.name for one in answer.instruments]
     rows = read_lines(text, slate, known=known.names | set(rename), instruments=tools)
     return ask_all("page", rows, known, rename)

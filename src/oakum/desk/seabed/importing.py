@@ -9,7 +9,6 @@ from typing import Any
 from oakum.desk.seabed.entering import NothingAcceptedError, ask_all, enter, spellings
 from oakum.desk.seabed.facts import KeptReading
 from oakum.desk.seabed.known import Known
-from oakum.desk.seabed.marks import naming_drafts
 from oakum.desk.seabed.proposals import ProposedReading, Remark, SurveyProposal
 from oakum.desk.seabed.sheet_columns import WORDS, header_in
 from oakum.desk.seabed.sheet_rows import RowReader
@@ -73,7 +72,6 @@ def propose_sheet(
         columns=tuple((f"{c.letter}: {c.header}", _becomes(c)) for c in columns if c.filled),
         left_out=tuple(left_out),
         notes=_notes(table.read_as, columns, reader),
-        joined=dict(joined or {}),
     )
     return replace(proposal, rows=_not_twice(proposal.rows, answer.entries, rename))
 
@@ -86,11 +84,12 @@ def accept_sheet(
     author: str,
     sure: bool = False,
     chosen: Collection[str] | None = None,
+    first: Sequence[Draft] = (),
 ) -> list[Entry]:
-    """Enter the accepted rows, all or none, with the marks that were said to be one, and keep the file itself.
+    """Enter the accepted rows, all or none, and keep the file itself.
 
-    `chosen` are keys of rows; None takes those that are ready and, with `sure`, those to be looked at. Raises
-    `NothingAcceptedError`, or what the logbook refuses.
+    `chosen` are keys of rows; None takes those that are ready and, with `sure`, those to be looked at; `first` are
+    drafts that enter before them. Raises `NothingAcceptedError`, or what the logbook refuses.
     """
     wanted = ("ready", "look") if sure else ("ready",)
     count = sum(row.status in wanted if chosen is None else row.key in chosen for row in proposal.rows)
@@ -98,11 +97,8 @@ def accept_sheet(
         raise NothingAcceptedError("No row was accepted, so nothing was entered.")
     kept = FileStore(logbook.files_folder).put(data, name=proposal.name)
     body = {"name": proposal.name, "sha256": kept.sha256, "rows": count, "note": proposal.words()}
-    first = [Draft("import.accepted", None, body, author)]
-    for name in dict.fromkeys(proposal.joined.values()):
-        others = [spelt for spelt, one in proposal.joined.items() if one == name]
-        first += naming_drafts(logbook, name, others, {}, author=author)
-    return enter(logbook, proposal.rows, author=author, sure=sure, chosen=chosen, first=first)
+    before = [Draft("import.accepted", None, body, author), *first]
+    return enter(logbook, proposal.rows, author=author, sure=sure, chosen=chosen, first=before)
 
 
 def _of_words(column: Column, rows: Sequence[Row]) -> Column:

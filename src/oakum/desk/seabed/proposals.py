@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from oakum.record import Draft
@@ -77,8 +77,7 @@ class SurveyProposal:
     """Several readings as proposed. Nothing of it is in the logbook until rows are accepted.
 
     `notes` hold for all; `columns` say what each column of a spreadsheet is taken for; `left_out` are rows that hold
-    no reading; `two_names` are groups of spellings that may be one mark, `joined` gives those somebody said are one
-    the name that stands for them.
+    no reading; `two_names` are groups of spellings that may be one mark.
     """
 
     name: str
@@ -87,7 +86,6 @@ class SurveyProposal:
     columns: tuple[tuple[str, str], ...] = ()
     left_out: tuple[str, ...] = ()
     two_names: tuple[tuple[str, ...], ...] = ()
-    joined: Mapping[str, str] = field(default_factory=dict)
 
     def of_status(self, *statuses: Status) -> tuple[ProposedReading, ...]:
         """The rows of these statuses, in order."""
