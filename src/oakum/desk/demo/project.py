@@ -15,6 +15,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from oakum.desk.demo.lifts import enter_lifts, measured
+from oakum.desk.demo.seabed import enter_survey
 from oakum.desk.finds.measures import reading_of
 from oakum.desk.lifts.toml_rows import rows_of, without_row
 from oakum.lift import starting_bodies
@@ -46,6 +47,7 @@ def make_demo(folder: Path, *, on: date | None = None) -> Path:
             _tell_their_lives(logbook, ids, director, conservator)
             _weigh_some(logbook, ids)
             enter_lifts(logbook, ids, director, conservator, on=on or date.today())
+            enter_survey(logbook, ids, director)
         refuse_existing(target)
         logbook.folder.rename(target)
     return target
