@@ -12,6 +12,7 @@ from oakum.seabed.network.answer import (
     Whole,
 )
 from oakum.seabed.network.ellipses import Ellipse, Ellipsoid, ellipse, ellipsoid
+from oakum.seabed.network.next_tape import Diver, NextTape, Skipped, Structure, TapePlan, next_tapes
 from oakum.seabed.network.site import (
     AssumedSd,
     Bearing,
@@ -37,6 +38,7 @@ __all__ = [
     "Cause",
     "Datum",
     "Depth",
+    "Diver",
     "Ellipse",
     "Ellipsoid",
     "Fix",
@@ -44,21 +46,26 @@ __all__ = [
     "Level",
     "Levels",
     "Mark",
+    "NextTape",
     "Observation",
     "Offset",
     "ReadingResult",
     "Site",
     "SiteSolution",
+    "Skipped",
     "Solved",
     "SolvedMark",
+    "Structure",
     "Suspect",
     "Tape",
     "TapeMeasure",
+    "TapePlan",
     "Tie",
     "Twin",
     "UnsolvedMark",
     "Whole",
     "ellipse",
     "ellipsoid",
+    "next_tapes",
     "solve_site",
 ]

@@ -125,7 +125,7 @@ class Growth:
                 unclear.pop(mark, None)
             for mark, _ in chosen:
                 self._look(mark, heap)
-            if refine is not None and self.placed.sum() >= next_refine:
+            if refine is not None and self.placed.sum() >= min(next_refine, most):
                 before = self.placed
                 self.places, self.placed = refine(self.places, self.placed)
                 for mark in np.flatnonzero(before & ~self.placed).tolist():

@@ -123,9 +123,9 @@ def _best(site: Site, built: Built, network: Network) -> tuple[Adjusted, Twin | 
 
 
 def _fits(adjusted: Adjusted) -> bool:
-    """Whether half of the readings are within one sd: a wrong start leaves far more of them out."""
+    """Whether hardly a reading is far out: where many are, another start may do better."""
     gaps = np.abs(adjusted.network.residual(adjusted.state)) / adjusted.network.sd
-    return bool(np.median(gaps) < 1.0)
+    return bool(np.mean(gaps > 4.0) < 0.03)
 
 
 def _framed(built: Built, adjusted: Adjusted) -> tuple[Adjusted, bool]:

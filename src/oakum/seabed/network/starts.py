@@ -30,8 +30,8 @@ Bools = NDArray[np.bool_]
 FLAT_M = 0.02
 """Shaken out of the plane by this much (seed fixed): in a flat start no tape tells up from down."""
 
-TRIALS = 25
-"""So many triangles are tried for the one to begin with."""
+TRIALS, ATTEMPTS = 25, 3
+"""So many triangles are tried for the one to begin with, and so many grown from in full where that fails."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,8 +62,10 @@ def starts(built: Built, network: Network, anticlockwise: tuple[str, str, str] |
     used = heights if enough else np.full(n, np.nan)
     if seeds.sum() >= max(3, 0.5 * n):
         yield _from_known(network, state, sights, used, given, seeds)
-    grown = _grown(network, state, sights, used)
-    if grown is not None:
+    patches = Patches(sights, used)
+    seeded = _first_triangles(patches)
+    for number in seeded[:ATTEMPTS]:
+        grown = _grown(network, state, patches, number)
         places = _guessed(sights, grown)
         if not enough:
             places[:, 2] += np.where(
@@ -71,7 +73,7 @@ def starts(built: Built, network: Network, anticlockwise: tuple[str, str, str] |
             )
         for laid in on_the_world(network, places, grown.placed, heights, given, anticlockwise):
             yield Start(_with(state, network, laid), grown.placed)
-    if grown is None or 2 <= seeds.sum() < max(3, 0.5 * n):
+    if not seeded or 2 <= seeds.sum() < max(3, 0.5 * n):
         yield _from_known(network, state, sights, used, given, seeds)
 
 
@@ -92,11 +94,9 @@ def _with(state: Array, network: Network, places: Array) -> Array:
     return out
 
 
-def _grown(network: Network, state: Array, sights: Sights, heights: Array) -> Growth | None:
-    """Grow from the best of a few triangles; None where no three marks are taped to each other."""
-    n = len(heights)
-    nothing = np.zeros(n, dtype=bool)
-    patches = Patches(sights, heights)
+def _first_triangles(patches: Patches) -> list[int]:
+    """Triangles to begin with: those from which most marks grow without a guess, no two of one neighbourhood."""
+    n = len(patches.heights)
     trials: list[tuple[float, int]] = []
     used: set[int] = set()
     for number, (_, marks, _) in enumerate(patches.seeds):
@@ -108,13 +108,17 @@ def _grown(network: Network, state: Array, sights: Sights, heights: Array) -> Gr
         used |= set(marks)
         if len(trials) >= TRIALS or (len(trials) >= 3 and count >= min(n, PATCH)):
             break
-    if not trials:
-        return None
-    _, marks, places = patches.seeds[min(trials)[1]]
-    growth = Growth(sights, heights, patches.join)
+    return [number for _, number in sorted(trials)]
+
+
+def _grown(network: Network, state: Array, patches: Patches, number: int) -> Growth:
+    """Grow the whole plan from one triangle."""
+    nothing = np.zeros(len(patches.heights), dtype=bool)
+    growth = Growth(patches.sights, patches.heights, patches.join)
+    _, marks, places = patches.seeds[number]
     for mark, place in zip(marks, places, strict=True):
         growth.put(mark, place)
-    growth.grow(n, lambda now, placed: _refined(network, state, now, placed, nothing))
+    growth.grow(len(nothing), lambda now, placed: _refined(network, state, now, placed, nothing))
     return growth
 
 
