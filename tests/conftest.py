@@ -22,7 +22,7 @@ SD_M = 0.015
 
 @pytest.fixture(scope="session")
 def survey_into() -> Callable[..., None]:
-    """Return what enters the site into an open logbook: a misread metre, a mark with two places, a find on two marks."""
+    """Return what enters the site: a misread metre, a mark with two places, a find on two marks."""
 
     def enter(logbook: Logbook, *, find: str | None = None, author: str = "recorder", trouble: bool = True) -> None:
         rng = np.random.default_rng(11)
@@ -49,7 +49,8 @@ def survey_into() -> Callable[..., None]:
             drafts.append(Draft("survey.read", None, _depth(name, -place[2] + rng.normal(0, 0.02)), author))
         if trouble:
             name, place, ends = LONE
-            drafts += [Draft("survey.read", None, _tape(name, end, math.dist(place, PLACES[end])), author) for end in ends]
+            long = {end: math.dist(place, PLACES[end]) for end in ends}
+            drafts += [Draft("survey.read", None, _tape(name, end, long[end]), author) for end in ends]
             drafts.append(Draft("survey.read", None, _depth(name, -place[2]), author))
         logbook.append_many(drafts)
 

@@ -15,6 +15,7 @@ from oakum.draw.site_labels import Room
 from oakum.draw.site_view import SiteView
 from oakum.draw.theme import PAGE, Theme
 from oakum.seabed.network import SiteSolution
+from oakum.seabed.network.names import natural
 
 LAYERS: dict[str, str] = {
     "grid": "Grid",
@@ -130,7 +131,7 @@ def site_plan(
 def site_plan_rows(solution: SiteSolution, items: PlanItems, inside: float = 0.95) -> Rows:
     """Return every solved mark with its place and how well it is known."""
     lines = []
-    for mark in sorted(solution.marks, key=lambda m: m.name):
+    for mark in sorted(solution.marks, key=lambda m: natural(m.name)):
         shape, item = mark.ellipse(inside), items.of(mark.name)
         what = " ".join(part for part in (item.number, item.title) if part) or item.what
         remarks = [f"{mark.held} held"] if mark.held else []

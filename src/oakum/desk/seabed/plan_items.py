@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from oakum.desk.seabed.dig_facts import corners_of, dig_facts, marks_of
+from oakum.desk.seabed.dig_facts import corners_of, dig_facts
 from oakum.desk.seabed.facts import KeptThing
 from oakum.desk.seabed.survey import SurveyAnswer
 from oakum.record import Find, Logbook, UnknownSubjectError
@@ -84,22 +84,21 @@ def plan_items(logbook: Logbook, survey: SurveyAnswer, solution: SiteSolution | 
     turn = site.get("turn")
     return PlanItems(
         marks=marks,
-        squares=squares_of(logbook),
+        squares=squares_of(logbook, {one.name: (one.x_m, one.y_m) for one in solved.marks}),
         timbers=_timbers(marks, solved),
         true_north_deg=None if turn is None else float(turn) % 360.0,
     )
 
 
-def squares_of(logbook: Logbook) -> tuple[PlanOutline, ...]:
-    """Return the squares that were set out, by name; one whose corners do not stand is left out."""
-    marks = marks_of(logbook)
+def squares_of(logbook: Logbook, places: Mapping[str, Flat]) -> tuple[PlanOutline, ...]:
+    """Return the squares that were set out, by name; one whose corner has no place cannot be drawn and is left out."""
     found = []
     for square in dig_facts(logbook).squares:
         try:
-            points = corners_of(square.fields["corners"], marks).corners
+            where = corners_of(square.fields["corners"], lambda: places)
         except DigError:
-            continue  # the page of the dig says why
-        found.append(PlanOutline(name=square.word("name"), points=points))
+            continue  # its own page says which corner
+        found.append(PlanOutline(name=square.word("name"), points=where.corners))
     return tuple(found)
 
 

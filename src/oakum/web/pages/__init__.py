@@ -3,6 +3,8 @@
 from oakum.web.pages import (
     body,
     cradle,
+    dig,
+    dig_entries,
     find,
     find_entries,
     finds,
@@ -21,10 +23,18 @@ from oakum.web.pages import (
     plan_rig,
     plan_scene,
     plan_sea,
+    plan_seas,
     plan_sheets,
     plan_stage,
     questions,
+    seabed_enter,
+    seabed_files,
+    seabed_import,
+    seabed_marks,
+    seabed_next,
     seabed_plan,
+    seabed_readings,
+    seabed_suspects,
     take_over,
     today,
     vessel_edit,
@@ -36,8 +46,11 @@ ROUTERS = tuple(
     for module in (
         today, take_over, finds, find, find_entries, photos, hazards,
         vessel_edit, vessels, lifts, body, cradle,
-        plan, plan_scene, plan_sea, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
-        gear_list, gear_entries, gear, seabed_plan, questions, people, logbook, jobs,
+        plan, plan_scene, plan_sea, plan_seas, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
+        gear_list, gear_entries, gear, dig_entries, dig,
+        seabed_enter, seabed_import, seabed_readings, seabed_suspects, seabed_next, seabed_marks,
+        seabed_files, seabed_plan,
+        questions, people, logbook, jobs,
     )
 )  # fmt: skip
 

@@ -13,7 +13,9 @@ from oakum.draw.site_key import site_key
 from oakum.draw.site_plan import FACTORS, LAYERS, site_plan, site_plan_rows
 from oakum.draw.site_view import places_of
 from oakum.record import Logbook
+from oakum.report.site_files import FILE_KINDS
 from oakum.seabed.network import SiteSolution
+from oakum.seabed.network.names import natural
 from oakum.web.ask import TheHouse
 from oakum.web.plan_asked import ACROSS_M, Asked, PlanAsked
 from oakum.web.plan_beside import mark_shown, suspects_shown
@@ -41,6 +43,8 @@ def show(request: Request, house: TheHouse, asked: Asked) -> Response:
         survey=survey,
         across=ACROSS_M,
         factors=FACTORS,
+        kinds=FILE_KINDS.values(),
+        squares=[square.name for square in items.squares],
         **sight(house.logbook, survey, solution, items, asked),
     )
 
@@ -99,5 +103,5 @@ def sight(
         "chosen": chosen,
         "layers": LAYERS,
         "solution": solution,
-        "marks": sorted((items.of(mark.name) for mark in solution.marks), key=lambda one: one.name),
+        "marks": sorted((items.of(mark.name) for mark in solution.marks), key=lambda one: natural(one.name)),
     }
