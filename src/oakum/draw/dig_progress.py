@@ -46,7 +46,7 @@ def season_rows(season: Season) -> Rows:
     """Return the spits done and, where there is a forecast, where the season may stand later."""
     lines = [
         (
-            f"{one.on}: {one.spit} done",
+            f"{one.on or 'day not known'}: {one.spit} done",
             figure(one.hours),
             figure(one.volume_m3 - _Z95 * one.sd_m3),
             figure(one.volume_m3),

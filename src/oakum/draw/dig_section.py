@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from oakum.draw import svg
 from oakum.draw.halo import haloed
-from oakum.draw.plot import grid
 from oakum.draw.rows import Rows
 from oakum.draw.scale import Axis, axis, decimals
 from oakum.draw.theme import PAGE, Theme
@@ -33,24 +32,17 @@ def section_drawing(
     left = theme.text_width("\u221214.25") + 0.8 * size
     x = axis(0.0, section.length_m, left, across - 0.8 * size, tight=True)
     a_metre = (x.end - x.start) / section.length_m
-    factor = next((f for f in STEEPER if f * room * a_metre >= 0.3 * across), STEEPER[-1])
-    tall = min(max(factor * room * a_metre, 5 * size), 0.8 * across)
+    factor = max((f for f in STEEPER if f * room * a_metre <= 0.6 * across), default=1)
+    tall = max(1.16 * factor * room * a_metre, 5 * size)
     top = 2.2 * size + size * 1.25 * len(section.layers)
     down = top + tall + 4.6 * size
-    pad = 0.08 * room
-    y = axis(low - pad, high + pad, down - 3.6 * size, top + 0.8 * size, tight=True)
-    real = (y.start - y.end) / (y.high - y.low) / a_metre
+    half, middle = 0.5 * tall / (factor * a_metre), 0.5 * (low + high)
+    y = axis(middle - half, middle + half, top + tall + 1.0 * size, top + 1.0 * size, tight=True)
+    steep = "heights as long as lengths" if factor == 1 else f"heights drawn {factor} times as long"
     return svg.document(
         across,
         down,
-        grid(
-            x,
-            y,
-            "along the line, m",
-            f"m above {zero}, drawn {decimals(real, 1)} times as steep",
-            theme,
-            across,
-        ),
+        _ground(x, y, f"m above {zero}, {steep}", theme),
         _names(section, theme),
         *(_layer(layer, index, x, y, theme) for index, layer in enumerate(section.layers)),
         title=title,
@@ -75,6 +67,24 @@ def section_rows(section: Section, title: str) -> Rows:
     return Rows(title, head, tuple(lines))
 
 
+def _ground(x: Axis, y: Axis, y_name: str, theme: Theme) -> str:
+    """Draw rules of equal height, ticks along the line, and what both are; there is no floor in a section."""
+    size = theme.text_size
+    parts = [svg.line(x.start, y.at(t), x.end, y.at(t), stroke=theme.rule, stroke_width=0.5) for t in y.ticks]
+    parts += [
+        svg.text(x.start - 0.4 * size, y.at(t) + 0.35 * size, y.label(t), text_anchor="end") for t in y.ticks
+    ]
+    for t in x.ticks:
+        parts.append(svg.line(x.at(t), y.start, x.at(t), y.start + 3, stroke=theme.ink, stroke_width=0.7))
+        parts.append(svg.text(x.at(t), y.start + 1.4 * size, x.label(t), text_anchor="middle"))
+    parts.append(svg.line(x.start, y.start, x.end, y.start, stroke=theme.ink, stroke_width=0.7))
+    parts.append(
+        svg.text(x.end, y.start + 2.7 * size, "along the line, m", text_anchor="end", fill=theme.soft)
+    )
+    parts.append(svg.text(0, 0.95 * size, y_name, fill=theme.soft))
+    return svg.group(*parts, font_size=size, fill=theme.ink)
+
+
 def _names(section: Section, theme: Theme) -> str:
     size = theme.text_size
     parts = []
@@ -89,7 +99,12 @@ def _layer(layer: Layer, index: int, x: Axis, y: Axis, theme: Theme) -> str:
     parts = []
     if len(layer.cut) > 1:
         parts.append(
-            svg.paths([[(x.at(a), y.at(z)) for a, z in layer.cut]], close=False, fill="none", **_stroke(index, theme))
+            svg.paths(
+                [[(x.at(a), y.at(z)) for a, z in layer.cut]],
+                close=False,
+                fill="none",
+                **_stroke(index, theme),
+            )
         )
     for one in layer.shown:
         px, py = x.at(min(max(one.along_m, x.low), x.high)), y.at(one.z_m)

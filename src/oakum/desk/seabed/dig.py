@@ -117,7 +117,7 @@ def _dig(logbook: Logbook) -> DigAnswer:
             spit.kept.word("bottom_on"),
             spit.dug.area_m2,
             spit.dug.best_m3,
-            spit.dug.volume.sd if spit.dug.volume else 0.0,
+            spit.dug.volume.sd if spit.dug.volume else None,
         )
         for square in squares
         for spit in square.spits

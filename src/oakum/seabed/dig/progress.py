@@ -29,19 +29,25 @@ class Dive:
 
 @dataclass(frozen=True, slots=True)
 class SpitDone:
-    """A spit whose volume is known from levels; `on` the day of its later levels, "" not known."""
+    """A spit whose volume is known from levels.
+
+    `on` is the day of its later levels, "" not known; `sd_m3` None: its width is not known.
+    """
 
     square: str
     spit: str
     on: str
     area_m2: float
     volume_m3: float
-    sd_m3: float = 0.0
+    sd_m3: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Milestone:
-    """Where the season stood when a spit was done: all diver-hours up to that day, all volume from levels."""
+    """Where the season stood when a spit was done: all diver-hours up to that day, all volume from levels.
+
+    A spit without a day comes last, with the hours of the whole season.
+    """
 
     on: str
     spit: str
@@ -72,7 +78,8 @@ def season(dives: Sequence[Dive], spits: Sequence[SpitDone], planned_m3: float |
     areas: dict[str, float] = {}
     for one in spits:
         areas[one.square] = max(areas.get(one.square, 0.0), one.area_m2)
-    volume, sd = sum(one.volume_m3 for one in spits), hypot(*(one.sd_m3 for one in spits)) if spits else 0.0
+    volume = sum(one.volume_m3 for one in spits)
+    sd = hypot(*(one.sd_m3 or 0.0 for one in spits)) if spits else 0.0
     rate, refused = None, ""
     notes: list[str] = []
     try:
@@ -80,6 +87,9 @@ def season(dives: Sequence[Dive], spits: Sequence[SpitDone], planned_m3: float |
         rate = rate_of(work, source)
     except DigError as error:
         refused = str(error)
+    bare = [f"{one.square} spit {one.spit}" for one in spits if one.sd_m3 is None]
+    if bare:
+        notes.append(f"The width of the season leaves out spits that have none: {', '.join(bare)}.")
     ahead = None
     if rate is not None and planned_m3 is not None:
         try:
@@ -153,9 +163,9 @@ def _bucket_m3(
 def _milestones(dives: Sequence[Dive], spits: Sequence[SpitDone]) -> tuple[Milestone, ...]:
     found = []
     volume = variance = 0.0
-    for one in sorted((s for s in spits if s.on), key=lambda s: (s.on, s.square, s.spit)):
+    for one in sorted(spits, key=lambda s: (not s.on, s.on, s.square, s.spit)):
         volume += one.volume_m3
-        variance += one.sd_m3**2
-        hours = sum(dive.hours for dive in dives if dive.on <= one.on)
+        variance += (one.sd_m3 or 0.0) ** 2
+        hours = sum(dive.hours for dive in dives if not one.on or dive.on <= one.on)
         found.append(Milestone(one.on, f"{one.square} spit {one.spit}", hours, volume, variance**0.5))
     return tuple(found)

@@ -16,14 +16,17 @@ from oakum.desk.seabed.dig_typed import metres
 from oakum.draw.dig_progress import season_drawing, season_rows
 from oakum.draw.dig_section import section_drawing, section_rows
 from oakum.draw.dig_square import Depths, square_plan, square_rows
+from oakum.record import Entry
 from oakum.record.log.heads import struck_ids
 from oakum.seabed.dig import DigError
 from oakum.web.ask import TheHouse
 from oakum.web.forms import Form
 from oakum.web.house import House
 from oakum.web.render import page
+from oakum.web.words import kind_name
 
 router = APIRouter()
+DRAWN = 400.0
 Text = Annotated[str, Query(max_length=60)]
 
 
@@ -37,7 +40,7 @@ def show(request: Request, house: TheHouse) -> Response:
         room="Seabed",
         answer=answer,
         season=answer.season,
-        drawing_of_season=season_drawing(answer.season) if answer.season.milestones else "",
+        drawing_of_season=season_drawing(answer.season, width=DRAWN) if answer.season.milestones else "",
         rows=season_rows(answer.season) if answer.season.milestones else None,
         hours=list(reversed(answer.facts.hours)),
         dives=list(reversed(answer.facts.dives())),
@@ -75,11 +78,27 @@ def show_square(
         questions=[
             q for q in answer.questions if q.subject in {square.kept.id, *(s.kept.id for s in square.spits)}
         ],
-        history=sorted(history, key=lambda entry: entry.at, reverse=True),
+        history=[(entry, entry_words(entry)) for entry in sorted(history, key=lambda e: e.at, reverse=True)],
         struck=struck_ids(history),
         names=house.names(),
         **_drawn(house, square, form),
     )
+
+
+def entry_words(entry: Entry) -> str:
+    """Say what an entry about a square or a spit says, its levels as a count."""
+    body = entry.body
+    if entry.kind == "dig.square":
+        depth = f", {body['planned_depth']} m deep as planned" if body.get("planned_depth") else ""
+        return f"Set out by {len(body.get('corners') or ())} corners{depth}"
+    if entry.kind != "dig.spit":
+        return kind_name(entry.kind)
+    said = [
+        f"{len(body[stage])} levels {words}{' from ' + body[f'{stage}_from'] if body.get(f'{stage}_from') else ''}"
+        for stage, words in (("top", "before"), ("bottom", "after"))
+        if body.get(stage)
+    ]
+    return f"Spit {body.get('spit', '')}: {', '.join(said) or 'said anew'}"
 
 
 def square_or_404(answer: DigAnswer, square_id: str) -> SquareAnswer:
@@ -110,7 +129,7 @@ def _drawn(house: House, square: SquareAnswer, form: Form) -> dict[str, Any]:
     if every is not None and words.startswith("No contours"):
         form.wrong("every", words.removeprefix("No contours: "))
     shown: dict[str, Any] = {
-        "plan": square_plan(square.name, square.where, depths, lines, said=words),
+        "plan": square_plan(square.name, square.where, depths, lines, said=words, width=DRAWN),
         "plan_rows": square_rows(
             square.name, depths, first.held if first else None, last.held if last else None
         ),
@@ -124,7 +143,7 @@ def _drawn(house: House, square: SquareAnswer, form: Form) -> dict[str, Any]:
             raise DigError("no levels yet")
         title = f"{title} from {a} to {b}"
         return shown | {
-            "cut": section_drawing(cut, title=title, zero=zero),
+            "cut": section_drawing(cut, title=title, zero=zero, width=DRAWN),
             "cut_rows": section_rows(cut, title),
             "ends": (a, b),
             "tolerance": cut.tolerance_m,
