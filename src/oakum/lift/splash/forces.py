@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import pi
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from oakum.ground.gravity import G_M_S2
 from oakum.ground.waves import decay, wave_number_rad_m
@@ -50,13 +50,15 @@ class WaveMotion:
     k_rad_m: float
     depth_m: float | None
 
-    def speed_m_s(self, below_m: float) -> Array:
-        """Return v_w = amplitude omega exp(-k d); in water of a depth by the sinh law."""
-        return np.asarray(
-            self.amplitude_m * self.omega_rad_s * float(decay(self.k_rad_m, below_m, self.depth_m))
-        )
+    def share(self, below_m: ArrayLike) -> Array:
+        """Return the motion at depths (p,) over that at the surface: exp(-k d); in water of a depth by the sinh law."""
+        return np.asarray(decay(self.k_rad_m, below_m, self.depth_m))
 
-    def acceleration_m_s2(self, below_m: float) -> Array:
+    def speed_m_s(self, below_m: ArrayLike) -> Array:
+        """Return v_w = amplitude omega times `share`; depths (p,) along the last axis."""
+        return np.asarray(self.amplitude_m * self.omega_rad_s * self.share(below_m))
+
+    def acceleration_m_s2(self, below_m: ArrayLike) -> Array:
         """Return a_w = v_w omega."""
         return np.asarray(self.speed_m_s(below_m) * self.omega_rad_s)
 
@@ -132,6 +134,13 @@ def hollow_swing_m3(case: LoadCase, body: SplashBody, swing_m: Array, speed_m_s:
     return total
 
 
+def _wet(case: LoadCase) -> tuple[Array, Array, Array, Array, Array]:
+    """Return share, depth, volume, added mass over density and drag area of the parts under water, (p,) each."""
+    rows = [(w.share, w.below_m, w.part.volume_m3, w.part.added_m3, w.part.drag_m2) for w in case.wet]
+    share, below, volume, added, drag = np.array(rows, dtype=np.float64).reshape(-1, 5).T
+    return share, below, volume, added, drag
+
+
 def case_forces(
     case: LoadCase,
     body: SplashBody,
@@ -149,20 +158,18 @@ def case_forces(
     """
     not_negative("the hoist speed", hoist_m_s, "m/s")
     rho, g = water.density_kg_m3, water.g_m_s2
-    volume = sum((w.share * w.part.volume_m3 for w in case.wet), 0.0) * body.volume_share
-    added = rho * sum((w.share * w.part.added_m3 for w in case.wet), 0.0)
     held_below, held_above = (rho * v for v in case.held_m3(body))
-    drag: Array = np.zeros(np.broadcast_shapes(tip.speed_m_s.shape, wave.amplitude_m.shape))
-    pushed: Array = np.zeros(())
-    fastest: Array = relative_speed_m_s(hoist_m_s, tip.speed_m_s, np.zeros_like(wave.amplitude_m))
-    for wet in case.wet:
-        speed = relative_speed_m_s(hoist_m_s, tip.speed_m_s, wave.speed_m_s(wet.below_m))
-        fastest = np.maximum(fastest, speed)
-        drag = drag + 0.5 * rho * wet.share * wet.part.drag_m2 * np.square(speed)
-        carried = rho * wet.share * (wet.part.volume_m3 * body.volume_share + wet.part.added_m3)
-        pushed = pushed + carried * wave.acceleration_m_s2(wet.below_m)
+    share, below, volumes, addeds, drags = _wet(case)
+    volume, added = float(share @ volumes) * body.volume_share, rho * float(share @ addeds)
+    speeds = relative_speed_m_s(hoist_m_s, tip.speed_m_s, wave.speed_m_s(below))  # (k, parts)
+    still = relative_speed_m_s(hoist_m_s, tip.speed_m_s, np.zeros_like(wave.amplitude_m))
+    fastest = np.maximum(still, speeds.max(axis=-1, initial=0.0).reshape(still.shape))
+    drag = (0.5 * rho * (np.square(speeds) @ (share * drags))).reshape(still.shape)
+    felt = share * wave.share(below)
     # Water in hollows below the surface is pushed by the wave as if it were the body's.
-    pushed = pushed + held_below * wave.acceleration_m_s2(0.5 * case.water_line_m)
+    hollows = held_below * float(wave.share(0.5 * case.water_line_m))
+    carried = rho * (float(felt @ volumes) * body.volume_share + float(felt @ addeds)) + hollows
+    pushed = carried * wave.acceleration_m_s2(0.0)
     slam_speed = relative_speed_m_s(hoist_m_s, tip.speed_m_s, wave.speed_m_s(0.0))
     slam = slam_n(rho, case.slamming_m2, slam_speed)
     swing = np.hypot(wave.amplitude_m, tip.motion_m)
