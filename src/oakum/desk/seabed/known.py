@@ -45,9 +45,10 @@ class Known:
         self.tapes = Tapes()
         self._depths: dict[str, list[tuple[str, float]]] = defaultdict(list)
         self._longest = {t.name.casefold(): t.longest_m for t in site.tapes if t.longest_m is not None}
+        doubted = {s.id for s in answer.solution.suspects if s.locatable} if answer is not None else set()
         for one in site.observations:
             self.names.update(_names_of(one))
-            if one.id in site.rejected:
+            if one.id in site.rejected or one.id in doubted:
                 continue
             if isinstance(one, Tape):
                 sd = math.hypot(one.sd_m or 0.0, (one.sd_per_m or 0.0) * one.length_m) or _ASSUMED.tape_m

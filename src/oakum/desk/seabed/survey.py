@@ -8,7 +8,7 @@ from threading import Lock
 
 from oakum.desk.lifts.kept import Kept
 from oakum.desk.seabed.facts import KeptReading, KeptThing, facts_of
-from oakum.desk.seabed.site import assemble
+from oakum.desk.seabed.site import Assembled, assemble
 from oakum.record import Logbook, OpenQuestion
 from oakum.record.log.kinds_seabed import SITE
 from oakum.seabed.network import Site, SiteSolution, solve_site
@@ -32,9 +32,13 @@ class SurveyAnswer:
     open_questions: tuple[OpenQuestion, ...]
 
 
+MOST_BEHIND = 25
+LARGE_SITE = 600
+
 _answers: Kept[SurveyAnswer] = Kept(4)
 _solutions: Kept[SiteSolution] = Kept(4)
 _newest: Kept[SurveyAnswer] = Kept(4)
+_latest: Kept[SurveyAnswer] = Kept(2)
 _working = Lock()
 
 
@@ -50,15 +54,25 @@ def survey_of(logbook: Logbook) -> SurveyAnswer:
     return found
 
 
-def survey_lately(logbook: Logbook, most: int = 600) -> SurveyAnswer:
-    """Return the survey as it stands; with more readings than `most`, the last one worked out, if there is one.
+def survey_lately(logbook: Logbook) -> SurveyAnswer:
+    """Return the site and the entries as they stand, beside a solution that may lack the newest readings.
 
-    For questions that must be answered at once, such as whether a reading can be right.
+    For questions that must be answered at once, such as whether a reading can be right. It is worked out anew when
+    `MOST_BEHIND` readings are missing from it, in a large site only when another page asks for it.
     """
-    last = _newest.get(str(logbook.path))
-    if last is not None and len(last.site.observations) > most:
-        return last
-    return survey_of(logbook)
+    path, count = str(logbook.path), logbook.count()
+    last = _newest.get(path)
+    if last is None:
+        return survey_of(logbook)
+    found = _answers.get((path, count)) or _latest.get((path, count))
+    if found is None:
+        made = assemble(facts_of(logbook))
+        behind = len(made.site.observations) - len(last.site.observations)
+        if behind > MOST_BEHIND and len(made.site.observations) <= LARGE_SITE:
+            return survey_of(logbook)
+        found = _answer(logbook, made, last.solution)
+        _latest.put((path, count), found)
+    return found
 
 
 def _survey(logbook: Logbook) -> SurveyAnswer:
@@ -67,6 +81,10 @@ def _survey(logbook: Logbook) -> SurveyAnswer:
     if solution is None:
         solution = solve_site(made.site)
         _solutions.put(made.site, solution)
+    return _answer(logbook, made, solution)
+
+
+def _answer(logbook: Logbook, made: Assembled, solution: SiteSolution) -> SurveyAnswer:
     facts = made.facts
     about = {SITE} | {one.subject for one in facts.readings}
     about |= {one.subject for one in (*facts.marks, *facts.instruments)}

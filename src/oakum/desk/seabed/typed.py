@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -300,3 +300,24 @@ class _Reader:
 
 def _with_unit(text: str, unit: str) -> str:
     return text if re.search(r"[^\d.,\s±+/-]", text) else f"{text}{unit}"
+
+
+def typed_of(what: str, marks: Sequence[str], body: Mapping[str, Any]) -> dict[str, str]:
+    """The four fields as somebody would have typed a reading that is kept, to stand in a form that corrects it."""
+
+    def number(name: str) -> str:
+        return "" if body.get(name) is None else f"{float(body[name]):.6g}"
+
+    typed = {"value": number("value"), "with": str(body.get("instrument") or "")}
+    if what in ("tape", "level", "bearing"):
+        typed |= {"from": marks[0], "to": marks[1]}
+    else:
+        typed["mark"] = marks[0]
+    if what in ("offset", "tie"):
+        typed |= {"line": f"{marks[1]} to {marks[2]}", "along": number("along"), "left": number("left")}
+        typed["at"] = number("at")
+    if what == "fix":
+        typed |= {axis: number(axis) for axis in ("x", "y", "z")}
+    if not typed["with"] and body.get("sd") is not None:
+        typed["with"] = f"± {float(body['sd']):.6g}"
+    return typed
