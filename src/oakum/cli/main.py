@@ -81,6 +81,14 @@ _CRADLE: Commands = {
     "enter": ("cradle:enter", "Give a find its cradle from a cradle file."),
     "sheet": ("cradle:sheet", "Write the sheet to build a cradle from, as PDF."),
 }
+_DIG: Commands = {
+    "square": ("dig:square", "Set out a square by its corners."),
+    "spit": ("dig:spit", "Enter the levels before or after a spit."),
+    "hours": ("dig:hours", "Enter the diver-hours and buckets of a dive."),
+    "show": ("dig:show", "Show what was taken out, the season, and what is open."),
+    "airlift": ("dig:airlift", "Size an airlift as an order of magnitude."),
+    "dredge": ("dig:dredge", "Size a water dredge as an order of magnitude."),
+}
 _LOG: Commands = {
     "list": ("log:list_", "List the newest entries: when, who, what."),
     "show": ("log:show", "Show one entry as it is hashed."),
@@ -116,6 +124,7 @@ _group("plan", "The plan of a lift: rig, people, hazards, sheets, stages, what h
 _group("vessel", "The vessels a lift may be made from: papers, load charts, motions.", _VESSEL)
 _group("gear", "The gear register with its papers.", _GEAR)
 _group("cradle", "What carries a find: frame, straps, pads, tray; the sheet to build it from.", _CRADLE)
+_group("dig", "The dig: squares, spits, hours, volumes, the season.", _DIG)
 _group("people", "Names and competences, beside the logbook and erasable.", _PEOPLE)
 _fill(app, _TOP)
 

@@ -114,8 +114,8 @@ def _band(ahead: list[tuple[float, float, float, float]], x: Axis, y: Axis, them
         svg.paths([upper, lower], fill="none", stroke=theme.soft, stroke_width=0.6, stroke_dasharray="2 2"),
         svg.polyline(best, fill="none", stroke=theme.water, stroke_width=1.4, stroke_dasharray="6 3"),
         haloed(
-            best[len(best) // 2][0],
-            best[len(best) // 2][1] - 6,
+            best[-1][0],
+            best[-1][1] + 1.3 * theme.text_size,
             "forecast",
             theme,
             text_anchor="end",

@@ -71,7 +71,7 @@ def contours_of(bed: Bed, square: SquareAnswer, every_m: float | None) -> tuple[
         return (), "No contours: the levels carry no surface."
     if bed.sd_m is None:
         return (), "No contours: the sd of the levels is not known, so nothing says how fine they may be."
-    step = finest_interval_m(bed.sd_m) if every_m is None else every_m
+    step = _readable_m(bed.held, bed.sd_m) if every_m is None else every_m
     try:
         found = contours(bed.held, step, sd_m=bed.sd_m, where=square.where)
     except DigError as error:
@@ -79,6 +79,12 @@ def contours_of(bed: Bed, square: SquareAnswer, every_m: float | None) -> tuple[
     if not found:
         return (), f"No contour: the bed {bed.title} is flatter than {step:g} m."
     return found, f"Contours of the bed {bed.title}, every {step:g} m (levels have an sd of {bed.sd_m:g} m)."
+
+
+def _readable_m(held: Surface, sd_m: float) -> float:
+    """The finest interval the levels allow, or a greater round one where more than ten lines would come of it."""
+    span = float(held.z_m.max() - held.z_m.min())
+    return finest_interval_m(max(sd_m, 0.05 * span))
 
 
 def section_of(
