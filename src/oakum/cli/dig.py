@@ -181,9 +181,10 @@ def show(
             print_square(each)
         if one is None:
             print_season(answer.season)
-        for objection in answer.objections if one is None else ():
+        spits = one.spits if one else ()
+        for objection in answer.objections if one is None else [said for s in spits for said in s.objections]:
             print(f"objection: {objection}")
-        for question in answer.open_questions if one is None else ():
+        for question in answer.open_questions if one is None else [said for s in spits for said in s.open_questions]:
             print(f"open question: {question}")
         for caution in answer.cautions:
             print(caution)

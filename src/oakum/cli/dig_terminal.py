@@ -35,7 +35,7 @@ def print_season(season: Season) -> None:
     """Print the season with rate and forecast, or why there is none."""
     print(
         f"Season: {season.volume_m3:.2f} m³ on {season.area_m2:.1f} m² in {season.hours:.1f} diver-hours of "
-        f"{season.dives} dives."
+        f"{season.dives} {'dive' if season.dives == 1 else 'dives'}."
     )
     if season.rate is not None:
         print(

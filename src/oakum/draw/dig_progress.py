@@ -139,7 +139,7 @@ def _planned(season: Season, x: Axis, y: Axis, theme: Theme) -> str:
 def _words(season: Season) -> str:
     said = [
         f"{figure(season.volume_m3)} m\u00b3 dug on {decimals(season.area_m2, 1)} m\u00b2 in {figure(season.hours)} "
-        f"diver-hours of {season.dives} dives."
+        f"diver-hours of {season.dives} {'dive' if season.dives == 1 else 'dives'}."
     ]
     if season.forecast is not None:
         said.append(f"The rest: {season.forecast.words}.")
