@@ -19,7 +19,7 @@ from oakum.lift.splash.added_mass import (
 from oakum.lift.splash.body import Part, SplashBody
 from oakum.lift.splash.cases import LoadCase, load_cases
 from oakum.lift.splash.drive import RandomSea, RegularSea, SeaState
-from oakum.lift.splash.ensemble import Ensemble, Run, ensemble, traced
+from oakum.lift.splash.ensemble import Counted, Ensemble, Run, ensemble, traced
 from oakum.lift.splash.errors import SplashError
 from oakum.lift.splash.first_root import first_crossing
 from oakum.lift.splash.forces import CaseForces, Water, case_forces, wave_motion
@@ -51,6 +51,7 @@ __all__ = [
     "AddedMass",
     "CaseForces",
     "CaseLine",
+    "Counted",
     "Ensemble",
     "Hoist",
     "Hold",

@@ -55,13 +55,12 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Ensemble:
+class Counted:
     """What came of each member (n,): greatest and least line force, N, slack time, s, snaps.
 
     `line_period_s` is the shortest period on the line, a fiftieth of which bounds `step_s`.
     """
 
-    run: Run
     greatest_n: Array
     least_n: Array
     slack_s: Array
@@ -91,6 +90,13 @@ class Ensemble:
     def odds_slack(self, confidence: float = 0.95) -> Odds:
         """Return the odds that the line goes slack during one operation."""
         return clopper_pearson(int((self.slack_s > 0.0).sum()), self.members, confidence)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ensemble(Counted):
+    """What came of each member, and the run it came of."""
+
+    run: Run
 
 
 def ensemble(
@@ -123,13 +129,13 @@ def ensemble(
     parts = [(run, first, children[first : first + chunk]) for first in starts]
     done = _here(parts, progress) if executor is None else _elsewhere(parts, executor, progress)
     return Ensemble(
-        run,
         np.concatenate([d.greatest_n for d in done]),
         np.concatenate([d.least_n for d in done]),
         np.concatenate([d.slack_s for d in done]),
         np.concatenate([d.snaps for d in done]),
         step,
         float(np.min(run.model.line.period_s(run.model.mass_kg))),
+        run,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import Executor
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from oakum.ground.waves import check_sea
 from oakum.lift.checks import Check, Rule
 from oakum.lift.splash import rules
 from oakum.lift.splash.drive import RandomSea, SeaState
-from oakum.lift.splash.ensemble import Ensemble, Progress, Run, ensemble
+from oakum.lift.splash.ensemble import CHUNK, Ensemble, Progress, Run, ensemble
 from oakum.lift.splash.model import SplashModel
 from oakum.lift.splash.operations import Hoist, Hold, through_the_surface
 from oakum.lift.splash.simplified import Question
@@ -42,6 +43,11 @@ class TimeAnswer:
     cautions: tuple[str, ...]
 
     @property
+    def operations(self) -> tuple[tuple[str, Ensemble], ...]:
+        """What was done, each in words with its seas."""
+        return tuple((operation_words(e), e) for e in (self.hoist, self.hold, self.hold_slack) if e is not None)
+
+    @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
         if self.objections:
@@ -58,9 +64,11 @@ def in_time(
     hold_s: float = 600.0,
     executor: Executor | None = None,
     progress: Progress | None = None,
+    chunk: int = CHUNK,
 ) -> TimeAnswer:
-    """Return the answer for one sea state by `members` seas an operation.
+    """Return the answer for one sea state by `members` seas an operation, `chunk` of them stepped together.
 
+    `progress` is told the share done; what it raises ends the work.
     Raises `WaveError` for a sea that cannot be, `SplashError` where the tip motion does not reach to it.
     """
     if isinstance(sea, RandomSea):
@@ -74,23 +82,20 @@ def in_time(
     )
     look, hoist_seeds, hold_seeds, slack_seeds = seeds.spawn(4)
     share = _Shares(progress)
+    many = partial(ensemble, executor=executor, chunk=chunk)
     hoisting = Run(model, sea, asked.tip, up, asked.water.depth_m)
-    worst = worst_level(hoisting, look, progress=share.of(0.0, 0.2))
+    worst = worst_level(hoisting, look, executor=executor, progress=share.of(0.0, 0.2))
     held = Run(model, sea, asked.tip, Hold(worst.level_m, hold_s), asked.water.depth_m)
-    hoist = ensemble(hoisting, members, hoist_seeds, executor=executor, progress=share.of(0.2, 0.35))
-    hold = ensemble(held, members, hold_seeds, executor=executor, progress=share.of(0.35, 0.65))
+    hoist = many(hoisting, members, hoist_seeds, progress=share.of(0.2, 0.35))
+    hold = many(held, members, hold_seeds, progress=share.of(0.35, 0.65))
     slackest = None
     if worst.slack_level_m is not None and worst.slack_level_m != worst.level_m:
         there = Run(model, sea, asked.tip, Hold(worst.slack_level_m, hold_s), asked.water.depth_m)
-        slackest = ensemble(
-            there, members, slack_seeds, executor=executor, progress=share.of(0.65, 0.95)
-        )
-    steps = step_check(held, hold_seeds, min(members, 40))
+        slackest = many(there, members, slack_seeds, progress=share.of(0.65, 0.95))
+    steps = step_check(held, hold_seeds, min(members, 40), executor=executor)
     share.of(0.95, 1.0)(1.0)
-    done = [("hoisted through the surface", hoist), (_held_words(hold), hold)]
-    if slackest is not None:
-        done.append((_held_words(slackest), slackest))
-    checks = tuple(c for title, found in done for c in _checks(asked, title, found))
+    done = [hoist, hold] if slackest is None else [hoist, hold, slackest]
+    checks = tuple(c for found in done for c in _checks(asked, operation_words(found), found))
     return TimeAnswer(
         hoist,
         hold,
@@ -127,9 +132,11 @@ class _Shares:
         return tell
 
 
-def _held_words(found: Ensemble) -> str:
+def operation_words(found: Ensemble) -> str:
+    """Return in words what was done with the body."""
     operation = found.run.operation
-    assert not isinstance(operation, Hoist)  # made above
+    if isinstance(operation, Hoist):
+        return "hoisted through the surface"
     level = operation.from_level_m
     where = "at" if abs(level) < 0.005 else f"{abs(level):.2f} m {'above' if level > 0 else 'below'}"
     return f"held {operation.counted_s / 60:.3g} min with its lowest point {where} the water"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -34,10 +35,12 @@ class StepCheck:
         )
 
 
-def step_check(run: Run, seeds: np.random.SeedSequence, members: int = 40) -> StepCheck:
+def step_check(
+    run: Run, seeds: np.random.SeedSequence, members: int = 40, *, executor: Executor | None = None
+) -> StepCheck:
     """Return the change under half the step, for the first members of an ensemble by fresh `seeds`."""
-    whole = ensemble(run, members, _again(seeds))
-    half = ensemble(replace(run, step_s=0.5 * whole.step_s), members, _again(seeds))
+    whole = ensemble(run, members, _again(seeds), executor=executor)
+    half = ensemble(replace(run, step_s=0.5 * whole.step_s), members, _again(seeds), executor=executor)
     change = np.abs(half.greatest_n / whole.greatest_n - 1.0)
     high = [float(np.quantile(e.greatest_n, 0.95)) for e in (whole, half)]
     return StepCheck(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -33,6 +34,7 @@ def worst_level(
     *,
     levels: int = 9,
     members: int = 30,
+    executor: Executor | None = None,
     progress: Progress | None = None,
 ) -> WorstLevel:
     """Return where to hold it: from just under the troughs to just clear of the crests, the same seas at each.
@@ -45,7 +47,7 @@ def worst_level(
     force, slack = [], []
     for i, level in enumerate(tried):
         again = np.random.SeedSequence(seeds.entropy, spawn_key=seeds.spawn_key)
-        found = ensemble(replace(run, operation=Hold(float(level), _LOOK_S)), members, again)
+        found = ensemble(replace(run, operation=Hold(float(level), _LOOK_S)), members, again, executor=executor)
         force.append(float(found.greatest_n.mean()))
         slack.append(float((found.slack_s > 0.0).mean()))
         if progress is not None:
