@@ -181,8 +181,9 @@ def test_many_seas_are_drawn_with_the_interval_of_their_odds() -> None:
     svg = splash_time.extremes(found, title, bears_kg=2600.0, theme=PAGE)
     assert 'class="band"' in svg and "95 % interval" in words(svg) and "hook bears 2,600 kg" in words(svg)
     rows = splash_time.extreme_rows(answer, 2600.0)
-    assert len(rows.lines) == len(splash_time.ensembles(answer))
-    assert "none seen; under 17 %" in rows.lines[0]  # 1 - 0.025 ** (1 / 20) = 0.168, own calculation
+    assert len(rows.head) == 1 + len(splash_time.ensembles(answer))
+    told = {line[0]: line[1] for line in rows.lines}
+    assert told["odds of a slack line"] == "none seen; under 17 %"  # 1 - 0.025 ** (1 / 20) = 0.168, own calculation
     assert "not known what the hook bears" in " ".join(splash_time.extreme_lines(found))
 
 
@@ -193,6 +194,8 @@ def test_one_sea_keeps_its_extremes_however_many_steps_are_left_out() -> None:
     trace = traced(answer.hold.run, 1, np.random.SeedSequence(5))
     _, line, _, _ = splash_trace._thinned(trace, 0)
     assert line.max() == trace.line_n[:, 0].max() and line.min() == trace.line_n[:, 0].min()
+    near = splash_trace._about(trace, 0, 5.0)
+    assert near.line_n[:, 0].max() == trace.line_n[:, 0].max() and near.time_s[-1] - near.time_s[0] <= 5.0
     svg = splash_trace.trace_drawing(trace)
     assert "lowest point of the load" in words(svg)
     assert len(splash_trace.trace_rows(trace).lines) <= 24

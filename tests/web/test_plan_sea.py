@@ -3,13 +3,34 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Callable
 from html import unescape
 from typing import Any
 
+import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
+
+from oakum.desk.lifts import many_seas
+from oakum.desk.lifts.many_seas import ManySeas, Mass
+from oakum.desk.lifts.plan import PlanAnswer
+from oakum.lift.splash import (
+    Hold,
+    Line,
+    Part,
+    RandomSea,
+    Run,
+    SplashBody,
+    SplashModel,
+    TimeAnswer,
+    TipStill,
+    Water,
+    ensemble,
+    traced,
+)
+from oakum.web.pages import plan_seas
 
 TOUCH_PX = 12 / 25.4 * 96
 
@@ -177,3 +198,52 @@ def test_the_json_of_the_plan_has_the_same_limits(client: Any, capstan: str, pag
     for point in points:
         if point["skipper_m"] is not None and point["skipper_m"] >= 0.05 and not point["why_not"]:
             assert f"{point['skipper_m']:.2f}" in page_text
+
+
+def _few_seas(answer: PlanAnswer, **_: Any) -> ManySeas:
+    """Give what a handful of short seas did to a crate, kept as the long work would keep it."""
+    crate = SplashBody((Part("crate", 0.0, 1.0, 0.6, 1.5, 1.8, 1.2),), np.array([1400.0]), np.ones(1), 2.0)
+    run = Run(SplashModel.of(crate, Line(4e5), Water(1025.0)), RandomSea(0.4, 4.0), TipStill(), Hold(-0.5, 5.0))
+    held = ensemble(run, 6, np.random.SeedSequence(1))
+    said = TimeAnswer(None, held, None, None, None, (), (), ("the line goes slack",), ("deep water",), ("no diver",))
+    mass = Mass("by the greater mass", said, traced(run, 1, np.random.SeedSequence(2)))
+    found = ManySeas(0.4, 4.0, 6, 2000.0, (mass,))
+    many_seas._found.put(many_seas._key(answer), found)
+    return found
+
+
+def test_many_seas_are_run_through_as_work_that_can_be_left_and_found_again(
+    client: Any, capstan: str, monkeypatch: pytest.MonkeyPatch, opened: Callable[..., Any]
+) -> None:
+    here = f"/lifts/{capstan}/plan/seas"
+    assert "Not run through for this plan yet" in plain(client.get(here).text)
+    monkeypatch.setattr(plan_seas, "run_seas", _few_seas)
+    begun = client.post(here)
+    assert "/jobs/" in str(begun.url)
+    for _ in range(200):
+        card = client.get(f"{begun.url}/card").text
+        if "progress" not in card:
+            break
+        time.sleep(0.05)
+    assert "Objection: the line goes slack." in plain(card) and here in card
+    page = opened(here, viewport={"width": 380, "height": 800})
+    page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
+    said = page.locator("main").inner_text()
+    assert "6 seas of Hs 0.40 m, Tz 4 s" in said and "by the greater mass" in said
+    assert "odds between" in said and "lowest point, m" in said.lower()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 380
+    result = Axe().run(page, options={"resultTypes": ["violations"]})
+    assert result.violations_count == 0, result.generate_report()
+
+
+def test_a_plan_without_a_sea_has_none_to_run_through(client: Any, site: Any) -> None:
+    gun = site.find("T-0002")
+    if "knob-hs" not in client.get(f"/lifts/{gun}/plan").text:
+        assert "there is none to run through" in plain(client.get(f"/lifts/{gun}/plan/seas").text)
+        job = client.post(f"/lifts/{gun}/plan/seas").url
+        for _ in range(200):
+            card = client.get(f"{job}/card").text
+            if "progress" not in card:
+                break
+            time.sleep(0.05)
+        assert "The rig file has no [seaway]" in plain(card)

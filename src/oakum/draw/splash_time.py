@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from math import ceil, log10
 
@@ -10,7 +10,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.draw import svg
-from oakum.draw.bars import percent
 from oakum.draw.forces import in_unit, per_kg, reading, unit_words
 from oakum.draw.halo import haloed
 from oakum.draw.hatch import hatched
@@ -18,6 +17,7 @@ from oakum.draw.plot import KeyLine, LogAxis, grid, key_lines, stroke_sample
 from oakum.draw.rows import Rows, figure, spread_figures
 from oakum.draw.scale import Axis, axis
 from oakum.draw.theme import PAGE, Theme
+from oakum.ground.estimate import Spread
 from oakum.ground.gravity import G_M_S2
 from oakum.lift.splash import Ensemble, Odds, TimeAnswer, clopper_pearson
 
@@ -101,33 +101,37 @@ def extreme_lines(found: Ensemble, bears_kg: float | None = None, cell_unit: str
         said.append(f"more than the {reading(bears_kg, cell_unit)} {unit_words(cell_unit)} the hook bears {odds.words}")
     snaps = int(found.snaps.sum())
     if snaps:
-        said.append(f"{snaps:,} snaps in all, at most {int(found.snaps.max())} in one sea")
+        word = "snap" if snaps == 1 else "snaps"
+        said.append(f"{snaps:,} {word} in all, at most {int(found.snaps.max())} in one sea")
     return tuple(said)
 
 
 def extreme_rows(answer: TimeAnswer, bears_kg: float | None = None, cell_unit: str = "kg") -> Rows:
-    """Return every operation with its forces and odds."""
+    """Return forces and odds, a column an operation."""
     unit = unit_words(cell_unit)
-    lines = []
-    for title, found in ensembles(answer):
-        great, least = (spread_figures(in_unit(s, cell_unit)) for s in (found.greatest, found.least))
-        over = None if bears_kg is None else found.odds_over(bears_kg * G_M_S2)
-        lines.append(
-            (
-                title,
-                f"{found.members:,}",
-                f"{great[1]} ({great[0]} to {great[2]})",
-                f"{least[1]} ({least[0]} to {least[2]})",
-                _odds_words(found.odds_slack()),
-                "hook not known" if over is None else _odds_words(over),
-                figure(float(np.quantile(found.slack_s, 0.95))),
-            )
-        )
-    head = (
-        "operation", "seas", f"greatest, {unit}", f"least, {unit}", "odds of a slack line",
-        "odds of more than the hook bears", "slack time, P95, s",
-    )  # fmt: skip
-    return Rows("Line force over many seas", head, tuple(lines))
+    done = ensembles(answer)
+
+    def force(spread: Spread) -> str:
+        low, best, high = spread_figures(in_unit(spread, cell_unit))
+        return f"{best} ({low} to {high})"
+
+    def over(found: Ensemble) -> str:
+        return "hook not known" if bears_kg is None else _odds_words(found.odds_over(bears_kg * G_M_S2))
+
+    made: tuple[tuple[str, Callable[[Ensemble], str]], ...] = (
+        ("seas", lambda e: f"{e.members:,}"),
+        (f"greatest line force, {unit}", lambda e: force(e.greatest)),
+        (f"least line force, {unit}", lambda e: force(e.least)),
+        ("odds of a slack line", lambda e: _odds_words(e.odds_slack())),
+        ("odds of more than the hook bears", over),
+        ("slack time, P95, s", lambda e: figure(float(np.quantile(e.slack_s, 0.95)))),
+        ("most snaps in one sea", lambda e: f"{int(e.snaps.max())}"),
+    )
+    return Rows(
+        "Line force over many seas, likely with 9 in 10 between",
+        ("what", *(title for title, _ in done)),
+        tuple((name, *(write(found) for _, found in done)) for name, write in made),
+    )
 
 
 def _percents(members: int, start: float, end: float) -> LogAxis:
@@ -140,7 +144,7 @@ def _percents(members: int, start: float, end: float) -> LogAxis:
 def _odds_words(odds: Odds) -> str:
     if odds.count == 0:
         return f"none seen; under {100 * odds.high:.2g} %"
-    return f"{percent(odds.share)} ({100 * odds.low:.2g} to {100 * odds.high:.2g} %)"
+    return f"{100 * odds.share:.2g} % ({100 * odds.low:.2g} to {100 * odds.high:.2g} %)"
 
 
 def _bars(counts: NDArray[np.int64], edges: Array, x: Axis, y: Axis, theme: Theme, *, is_hatched: bool) -> str:

@@ -24,11 +24,16 @@ def trace_drawing(
     member: int = 0,
     *,
     cell_unit: str = "kg",
+    around_s: float | None = None,
     theme: Theme = PAGE,
     width: float | None = None,
     key: str = "splash-trace",
 ) -> str:
-    """Draw one sea: line force over time, hatched where it is slack, and under it body and surface."""
+    """Draw one sea: line force over time, hatched where it is slack, and under it body and surface.
+
+    `around_s`: only so much of it, about its greatest line force.
+    """
+    trace = trace if around_s is None else _about(trace, member, around_s)
     across, size = width or theme.width, theme.text_size
     time, line, body, surface = _thinned(trace, member)
     line = line * per_kg(cell_unit) / G_M_S2
@@ -110,6 +115,15 @@ def _run(time: Array, values: Array, x: Axis, y: Axis, stroke: str, width: float
     return svg.polyline(
         chain, fill="none", stroke_linejoin="round", stroke=stroke, stroke_width=width, stroke_dasharray=dash
     )
+
+
+def _about(trace: Trace, member: int, span_s: float) -> Trace:
+    """Return a stretch of a run about its greatest line force, as far as the run goes."""
+    time = trace.time_s
+    middle = float(time[int(np.argmax(trace.line_n[:, member]))])
+    start = max(float(time[0]), min(middle - 0.5 * span_s, float(time[-1]) - span_s))
+    kept = (time >= start) & (time <= start + span_s)
+    return Trace(time[kept], trace.line_n[kept], trace.height_m[kept], trace.surface_m[kept], trace.held_kg[kept])
 
 
 def _thinned(trace: Trace, member: int) -> tuple[Array, Array, Array, Array]:
