@@ -51,6 +51,10 @@ SAID = {
     "event": "Entered as it happened.",
     "log": "The log is kept as it came, and read.",
     "competence": "Kept beside the name.",
+    "rejected": "Rejected. The reading stays in the logbook and on every list, and no longer counts.",
+    "restored": "Taken back in. The reading counts again.",
+    "readings": "The accepted readings have been entered.",
+    "mark": "Kept. The plan is worked out with it.",
     "person": "Added. The name stays outside the logbook and can be erased.",
 }
 

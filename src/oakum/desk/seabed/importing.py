@@ -125,9 +125,10 @@ def _notes(read_as: str, columns: Collection[Column], reader: RowReader) -> tupl
     notes = [f"Read as {read_as}."]
     notes += [f"Column {c.letter} ({c.header}): {c.note}." for c in columns if c.note and c.field]
     if reader.strangers:
+        count = len(reader.strangers)
         notes.append(
-            f"{len(reader.strangers)} names of readers are not registered; they do not enter the logbook, which cannot "
-            "forget them. Their readings are kept as read by a diver."
+            f"{count} {'name of a reader is' if count == 1 else 'names of readers are'} not registered; names do not "
+            "enter the logbook, which cannot forget them. Those readings are kept as read by a diver."
         )
     return tuple(notes)
 

@@ -124,4 +124,6 @@ def value_words(what: str, body: Mapping[str, Any]) -> str:
         return f"{value:.1f}°"
     if what == "tie":
         return f"{value:.3f} m from {float(body['at']):.2f} m"
+    if what == "depth":
+        return f"{value:.2f} m"
     return f"{value:+.3f} m" if what == "level" else f"{value:.3f} m"

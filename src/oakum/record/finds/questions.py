@@ -16,7 +16,7 @@ class OpenQuestion:
     """One open question.
 
     `key` is "field:NAME", "reading:QUANTITY:STATE", "number" or "identity"; `number` is that of a find, kind and
-    identity of a piece of gear, or the title of a vessel; `entries` are the entries to settle over; it
+    identity of a piece of gear, or the title of a vessel or mark; `entries` are the entries to settle over; it
     is settled by an entry of kind `settled`, over all of them, with a reason, by a registered person.
     """
 
@@ -57,9 +57,13 @@ def _from_row(subject: str, key: str, text: str, number: str | None) -> OpenQues
 
 
 def _title(connection: Connection, question: OpenQuestion) -> str | None:
-    """Return what a vessel is called: it has neither number nor tag."""
+    """Return what a vessel, a mark or an instrument is called, or what a reading says: none has a number or a tag."""
     held = log_table.of_subjects(connection, [question.subject])[question.subject]
-    titles = [entry.body["title"] for entry in held if entry.kind == "vessel.described"]
+    titles = [
+        entry.body["title" if "title" in entry.body else "name" if "name" in entry.body else "text"]
+        for entry in held
+        if entry.kind in ("vessel.described", "mark.named", "survey.instrument", "survey.read", "site.named")
+    ]
     return str(titles[-1]) if titles else None
 
 
