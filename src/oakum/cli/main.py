@@ -81,6 +81,22 @@ _CRADLE: Commands = {
     "enter": ("cradle:enter", "Give a find its cradle from a cradle file."),
     "sheet": ("cradle:sheet", "Write the sheet to build a cradle from, as PDF."),
 }
+_SURVEY: Commands = {
+    "enter": ("survey:enter", "Read lines of a notebook page; a message a line."),
+    "import": ("survey:import_", "Read the club's spreadsheet of readings; a message a row."),
+    "show": ("survey:show", "Show the places with ellipses, what holds them, what to doubt."),
+    "reject": ("survey:reject", "Set one reading aside, with a reason."),
+    "restore": ("survey:restore", "Take one rejected reading back in."),
+    "next": ("survey:next_", "Rank the tapes to take next."),
+    "sheet": ("survey:sheet", "Write a tape or depth sheet for the slate, for waterproof film."),
+    "marks": ("survey_marks:marks", "List the marks, and names that may be one mark."),
+    "name": ("survey_marks:name", "Name a mark, its other spellings, its find."),
+    "hold": ("survey_marks:hold", "Take the place of a mark as known."),
+    "instrument": ("survey_marks:instrument", "Describe a tape, a gauge or a compass."),
+    "water": ("survey_marks:water", "Give the water level: a bench mark or a series."),
+    "north": ("survey_marks:north", "Give the declination."),
+    "way-round": ("survey_marks:way_round", "Say which three marks run anticlockwise."),
+}
 _DIG: Commands = {
     "square": ("dig:square", "Set out a square by its corners."),
     "spit": ("dig:spit", "Enter the levels before or after a spit."),
@@ -124,6 +140,7 @@ _group("plan", "The plan of a lift: rig, people, hazards, sheets, stages, what h
 _group("vessel", "The vessels a lift may be made from: papers, load charts, motions.", _VESSEL)
 _group("gear", "The gear register with its papers.", _GEAR)
 _group("cradle", "What carries a find: frame, straps, pads, tray; the sheet to build it from.", _CRADLE)
+_group("survey", "The seabed: readings, the plan made of them, sheets for the slate.", _SURVEY)
 _group("dig", "The dig: squares, spits, hours, volumes, the season.", _DIG)
 _group("people", "Names and competences, beside the logbook and erasable.", _PEOPLE)
 _fill(app, _TOP)

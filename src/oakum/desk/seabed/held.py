@@ -47,6 +47,20 @@ def add_levels(
     return _about_site(logbook, Draft("site.water", SITE, body, author))
 
 
+def levels_in(text: str) -> tuple[tuple[str, str], ...]:
+    """Read lines of time and height, such as "2026-06-12 10:20  0.42". Raises `MarkError` naming the line."""
+    pairs = []
+    for number, line in enumerate(text.splitlines(), start=1):
+        if line.strip():
+            words = line.replace("\t", " ").rsplit(None, 1)
+            if len(words) != 2:
+                raise MarkError(f"Line {number}: write time and height, as 2026-06-12 10:20  0.42.")
+            pairs.append((words[0], words[1]))
+    if not pairs:
+        raise MarkError("Write one level a line, as 2026-06-12 10:20  0.42.")
+    return tuple(pairs)
+
+
 def describe_instrument(
     logbook: Logbook, name: str, kind: str, typed: Mapping[str, str], *, author: str, reason: str = ""
 ) -> Entry:

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from oakum.desk.seabed.survey import survey_of
 from oakum.ground.errors import OakumError
 from oakum.record import Logbook
+from oakum.seabed.network import Depth
+from oakum.seabed.network.names import marks_of, natural
 from oakum.seabed.network.next_tape import TapePlan, next_tapes
 
 MOST_TAPES = 60
@@ -35,6 +37,17 @@ def tapes_for_tomorrow(
     if solution.without_suspects is not None and known == {m.name for m in solution.without_suspects.marks}:
         solution = solution.without_suspects
     return next_tapes(solution, count=count, marks=tuple(marks), longest_m=longest_m)
+
+
+def marks_without_depth(logbook: Logbook) -> list[str]:
+    """Marks that are read but have no depth that counts, for tomorrow's depth sheet."""
+    site = survey_of(logbook).site
+    named: set[str] = set()
+    deep: set[str] = set()
+    for one in site.observations:
+        if one.id not in site.rejected:
+            (deep if isinstance(one, Depth) else named).update(marks_of(one))
+    return sorted(named - deep, key=natural)
 
 
 def pairs_in(text: str) -> tuple[tuple[str, str], ...]:

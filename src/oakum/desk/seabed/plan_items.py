@@ -8,6 +8,7 @@ from typing import Any
 
 from oakum.desk.seabed.dig_facts import corners_of, dig_facts
 from oakum.desk.seabed.facts import KeptThing
+from oakum.desk.seabed.registering import KeptDrawing, drawings_of
 from oakum.desk.seabed.survey import SurveyAnswer
 from oakum.record import Find, Logbook, UnknownSubjectError
 from oakum.record.log.heads import current, heads
@@ -46,10 +47,14 @@ class PlanOutline:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanPicture:
-    """A drawing laid on the site: where its picture is fetched, and the box in site metres that the picture fills."""
+    """A drawing laid on the site, and the box in site metres that its picture fills.
+
+    `subject` is the drawing in the logbook, `version` the entry that laid it there.
+    """
 
     name: str
-    address: str
+    subject: str
+    version: str
     west_m: float
     south_m: float
     east_m: float
@@ -82,11 +87,27 @@ def plan_items(logbook: Logbook, survey: SurveyAnswer, solution: SiteSolution | 
             marks[datum.mark] = PlanMark(name=datum.mark, what="datum")
     site = current(heads(logbook.entries(SITE)))
     turn = site.get("turn")
+    laid = [one for one in drawings_of(logbook, solved) if one.registration is not None]
     return PlanItems(
         marks=marks,
         squares=squares_of(logbook, {one.name: (one.x_m, one.y_m) for one in solved.marks}),
         timbers=_timbers(marks, solved),
+        drawings=tuple(PlanOutline(name=one.name, points=one.outline) for one in laid),
+        pictures=tuple(_picture(one) for one in laid if one.has_picture),
         true_north_deg=None if turn is None else float(turn) % 360.0,
+    )
+
+
+def _picture(one: KeptDrawing) -> PlanPicture:
+    west, south, east, north = one.box
+    return PlanPicture(
+        name=one.name,
+        subject=one.subject,
+        version=one.version,
+        west_m=west,
+        south_m=south,
+        east_m=east,
+        north_m=north,
     )
 
 

@@ -97,11 +97,11 @@ class SurveyProposal:
 
     def words(self) -> str:
         """What came of it, as a sentence."""
-        total = len(self.rows)
+        total, out = len(self.rows), len(self.left_out)
+        rest = f"; {out} {'row' if out == 1 else 'rows'} left out" if out else ""
         return (
             f"{total:,} {'reading' if total == 1 else 'readings'}: {self.count('ready'):,} ready, "
-            f"{self.count('look'):,} to be looked at, {self.count('refused'):,} refused; "
-            f"{len(self.left_out)} {'row' if len(self.left_out) == 1 else 'rows'} left out."
+            f"{self.count('look'):,} to be looked at, {self.count('refused'):,} refused{rest}."
         )
 
 

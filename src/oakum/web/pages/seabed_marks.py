@@ -9,7 +9,14 @@ from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from oakum.desk.seabed.held import add_levels, describe_instrument, set_bench, set_north, set_way_round
+from oakum.desk.seabed.held import (
+    add_levels,
+    describe_instrument,
+    levels_in,
+    set_bench,
+    set_north,
+    set_way_round,
+)
 from oakum.desk.seabed.marks import hold_mark, mark_lines, name_mark, two_names
 from oakum.desk.seabed.survey import survey_of
 from oakum.ground.errors import OakumError
@@ -86,17 +93,7 @@ def _bench(logbook: Logbook, form: Form, author: str) -> None:
 
 
 def _levels(logbook: Logbook, form: Form, author: str) -> None:
-    pairs = []
-    for number, line in enumerate(form.text("levels").splitlines(), start=1):
-        if line.strip():
-            words = line.replace("\t", " ").rsplit(None, 1)
-            if len(words) != 2:
-                form.wrong("levels", f"Line {number}: write time and height, as 2026-06-12 10:20  0.42.")
-                return
-            pairs.append((words[0], words[1]))
-    if not pairs:
-        form.wrong("levels", "Write one level a line, as 2026-06-12 10:20  0.42.")
-        return
+    pairs = levels_in(form.text("levels"))
     add_levels(logbook, pairs, zone=own_offset(), source=form.text("source"), author=author)
 
 

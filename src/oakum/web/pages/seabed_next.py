@@ -10,12 +10,11 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import Response
 
 from oakum.desk.demo.project import is_demo
-from oakum.desk.seabed.next_tapes import LONGEST_M, pairs_text, tapes_for_tomorrow
+from oakum.desk.seabed.next_tapes import LONGEST_M, marks_without_depth, pairs_text, tapes_for_tomorrow
 from oakum.desk.seabed.survey import survey_of
 from oakum.ground.errors import OakumError
 from oakum.ground.quantities import QuantityError, read
 from oakum.report import TapeLine, depth_sheet_pdf, tape_sheet_pdf
-from oakum.seabed.network import Site
 from oakum.seabed.network.names import natural
 from oakum.seabed.network.next_tape import TapePlan
 from oakum.web.ask import TheHouse
@@ -84,9 +83,8 @@ def depth_sheet(
     house: TheHouse, mark: Marks = None, bench: Annotated[str, Query(max_length=100)] = "", paper: Short = "a5"
 ) -> Response:
     """Print the depth sheet: the marks asked for, or those that have no depth yet."""
-    site = survey_of(house.logbook).site
     data = depth_sheet_pdf(
-        mark or without_depth(site),
+        mark or marks_without_depth(house.logbook),
         date=date.today(),
         paper=paper,
         title=house.title,
@@ -94,17 +92,6 @@ def depth_sheet(
         demo=is_demo(house.logbook),
     )
     return _pdf(data, "depth-sheet.pdf")
-
-
-def without_depth(site: Site) -> list[str]:
-    """Marks that are taped but have no depth that counts."""
-    taped: set[str] = set()
-    deep: set[str] = set()
-    for one in site.observations:
-        if one.id not in site.rejected:
-            names = {getattr(one, key) for key in ("a", "b", "mark") if hasattr(one, key)}
-            (deep if type(one).__name__ == "Depth" else taped).update(names)
-    return sorted(taped - deep, key=natural)
 
 
 def _ranked(house: House, form: Form) -> TapePlan | None:
