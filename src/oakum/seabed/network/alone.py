@@ -14,6 +14,9 @@ Array = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
+LIMIT = 2.5
+"""Misses beyond so many sd count in proportion, not squared: a misread tape must not fold a mark over."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Views:
@@ -53,7 +56,7 @@ class Alone:
                     )
 
     def look(self, places: Array, slopes: bool) -> tuple[Array, Array, Array]:
-        """Sum of squares (n,), and with `slopes` the normal matrices (n, 3, 3) and gradients (n, 3), mark by mark."""
+        """Loss (n,), squares up to the limit; with `slopes` normal matrices (n, 3, 3) and gradients (n, 3)."""
         state = np.concatenate([places.ravel(), self._tail])
         phi, normal, gradient = np.zeros(self.n), np.zeros((self.n, 3, 3)), np.zeros((self.n, 3))
         for v in self.views:
@@ -62,7 +65,9 @@ class Alone:
             if v.equation == "bearing":
                 r = (r + 180.0) % 360.0 - 180.0
             r = r / v.sd
-            phi += np.bincount(v.mark, r * r, minlength=self.n)
+            size = np.abs(r)
+            far = size > LIMIT
+            phi += np.bincount(v.mark, np.where(far, 2 * LIMIT * size - LIMIT**2, r * r), minlength=self.n)
             if not slopes:
                 continue
             rows = np.zeros((len(r), 3))
@@ -71,6 +76,8 @@ class Alone:
                 rows[own, v.columns[own, slot] % 3] += d[own, slot]
             rows /= v.sd[:, None]
             rows[self.held[v.mark]] = 0.0
+            root = np.sqrt(LIMIT / np.maximum(size, LIMIT))
+            rows, r = rows * root[:, None], r * root
             for i in range(3):
                 gradient[:, i] += np.bincount(v.mark, rows[:, i] * r, minlength=self.n)
                 for j in range(3):

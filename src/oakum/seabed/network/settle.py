@@ -24,6 +24,9 @@ from oakum.seabed.network.world import runs_anticlockwise
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
+FAR = 0.08
+"""A start that leaves a greater share of the readings far out may be a wrong one: another is tried."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Measured:
@@ -101,9 +104,9 @@ def _best(site: Site, built: Built, network: Network) -> tuple[Adjusted, Twin | 
     best: Adjusted | None = None
     for start in starts(built, network, site.anticlockwise):
         tried = turned_to_better(adjust(network, start.state, start.core))
-        if best is None or tried.phi < best.phi - ALIKE:
+        if best is None or tried.robust < best.robust - ALIKE:
             best = tried
-        if _fits(best):
+        if best.far < FAR:
             break
     if best is None:
         raise ValueError("there is no start")
@@ -120,12 +123,6 @@ def _best(site: Site, built: Built, network: Network) -> tuple[Adjusted, Twin | 
     if not runs_anticlockwise(network.names, best.state[: 3 * n].reshape(n, 3), site.anticlockwise):
         best = other
     return best, None if site.anticlockwise else twin
-
-
-def _fits(adjusted: Adjusted) -> bool:
-    """Whether hardly a reading is far out: where many are, another start may do better."""
-    gaps = np.abs(adjusted.network.residual(adjusted.state)) / adjusted.network.sd
-    return bool(np.mean(gaps > 4.0) < 0.03)
 
 
 def _framed(built: Built, adjusted: Adjusted) -> tuple[Adjusted, bool]:

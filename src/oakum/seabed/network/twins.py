@@ -67,11 +67,8 @@ def turned_to_better(adjusted: Adjusted, rounds: int = 4) -> Adjusted:
                 state[3 * mark : 3 * mark + 3] = second.places[mark]
                 taken.add(mark)
         state[adjusted.network.held] = adjusted.state[adjusted.network.held]
-        again = adjust(adjusted.network, state, robust=False)
-        if again.phi >= adjusted.phi - 1e-6:
-            robust = adjust(adjusted.network, state)
-            again = robust if robust.phi < again.phi else again
-        if again.phi >= adjusted.phi - 1e-6:
+        again = adjust(adjusted.network, state)
+        if again.robust >= adjusted.robust - 1e-6:
             break
         adjusted = again
     return adjusted
