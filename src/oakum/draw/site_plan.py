@@ -6,7 +6,7 @@ import statistics
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from oakum.desk.seabed.plan_items import PlanItems, PlanOutline
+from oakum.desk.seabed.plan_items import PlanItems, PlanOutline, PlanPicture
 from oakum.draw import site_furniture, site_marks, site_readings, svg
 from oakum.draw.halo import haloed
 from oakum.draw.rows import Rows
@@ -54,6 +54,7 @@ def site_plan(
     mark: str = "",
     inside: float = 0.95,
     address: Callable[[str], str] | None = None,
+    picture: Callable[[PlanPicture], str] | None = None,
     said: tuple[str, ...] = (),
     theme: Theme = PAGE,
     title: str = "Plan of the site",
@@ -62,7 +63,8 @@ def site_plan(
     """Draw what lies in the window.
 
     `factor` None takes a round one that shows the ellipses, `mark` is the one looked at, `address` makes every mark a
-    link, `said` stands under the scale bar. Every layer is a group with the id `key-layer`.
+    link, `picture` tells where the picture of a drawing is (None: outlines only), `said` stands under the scale bar.
+    Every layer is a group with the id `key-layer`.
     """
     shown = [name for name in LAYERS if name in set(layers)]
     placed = site_marks.placed_marks(solution, items, view, shown)
@@ -79,7 +81,7 @@ def site_plan(
             height=2.2 * view.height,
             fill=theme.paper,
         ),
-        "drawings": _pictures(items, view) + _outlines(items.drawings, view, theme, "6 2 1 2"),
+        "drawings": _pictures(items, view, picture) + _outlines(items.drawings, view, theme, "6 2 1 2"),
         "grid": site_furniture.grid(view, theme),
         "squares": _outlines(items.squares, view, theme, None, 1.2),
         "tapes": site_readings.tape_lines(lines, theme),
@@ -208,15 +210,15 @@ def _signs(placed: list[site_marks.Placed], theme: Theme) -> str:
     )
 
 
-def _pictures(items: PlanItems, view: SiteView) -> str:
+def _pictures(items: PlanItems, view: SiteView, picture: Callable[[PlanPicture], str] | None) -> str:
     drawn = []
-    for one in items.pictures:
+    for one in items.pictures if picture else ():
         left, top = view.at(one.west_m, one.north_m)
         right, low = view.at(one.east_m, one.south_m)
         drawn.append(
             svg.element(
                 "image",
-                href=one.address,
+                href=picture(one) if picture else None,
                 x=left,
                 y=top,
                 width=right - left,

@@ -25,6 +25,7 @@ class House:
     trays: Trays[RegisterProposal]
     gear_trays: Trays[GearProposal]
     survey_trays: Trays[Brought]
+    drawing_trays: Trays[object] = field(default_factory=Trays)  # pictures that are not laid on the plan yet
     weighed: set[tuple[str, ...]] = field(default_factory=set)  # meshes that were weighed since the start
 
     @classmethod

@@ -55,6 +55,10 @@ SAID = {
     "restored": "Taken back in. The reading counts again.",
     "readings": "The accepted readings have been entered.",
     "mark": "Kept. The plan is worked out with it.",
+    "laid": "Laid on the plan. It moves with the marks it hangs on.",
+    "off": "Taken off the plan. The entry and the file stay.",
+    "tied": "The site is tied to the map grid. Nothing is given to anybody by that.",
+    "given": "The release is entered. What it permits can be fetched below.",
     "person": "Added. The name stays outside the logbook and can be erased.",
 }
 

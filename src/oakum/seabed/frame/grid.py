@@ -145,8 +145,8 @@ def _cautions(count: int, held: float | None, free: float, sd: float | None) -> 
     wanted = 1.0 if held is None else held
     if held is not None and sd is not None and abs(free - wanted) > max(SIGMAS * sd, 1e-6):
         said.append(
-            f"the marks alone give a scale of {free:.6f} (sd {sd:.6f}), {1e6 * (free / wanted - 1):+.0f} millionths from "
-            "the projection's: a tape of wrong length, or a wrong map coordinate"
+            f"the marks alone give a scale of {free:.6f} (sd {sd:.6f}), {1e6 * (free / wanted - 1):+.0f} millionths "
+            "from the projection's: a tape of wrong length, or a wrong map coordinate"
         )
     if held is not None and sd is None and abs(free / wanted - 1) > 0.002:
         said.append(

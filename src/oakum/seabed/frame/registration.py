@@ -154,8 +154,9 @@ def _fitted(uv: Array, xy: Array, fit: str) -> Array:
         if plain.is_mirrored:
             raise FrameError(
                 f"The marks fit the mirror image of this drawing (rms {plain.mirror_rms:.3f} m, against "
-                f"{plain.rms:.3f} m as it is): it was drawn from below or traced from the back, or two marks are swapped. Turn the sheet "
-                "over before it is scanned, or correct the marks; a mirror image is not laid on the plan."
+                f"{plain.rms:.3f} m as it is): it was drawn from below or traced from the back, or two marks are "
+                "swapped. Turn the sheet over before it is scanned, or correct the marks; a mirror image is not "
+                "laid on the plan."
             )
     if fit == "similarity":
         return fit_similarity(uv, xy).matrix()

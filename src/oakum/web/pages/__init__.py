@@ -27,6 +27,7 @@ from oakum.web.pages import (
     plan_sheets,
     plan_stage,
     questions,
+    seabed_drawings,
     seabed_enter,
     seabed_files,
     seabed_import,
@@ -34,6 +35,7 @@ from oakum.web.pages import (
     seabed_next,
     seabed_plan,
     seabed_readings,
+    seabed_release,
     seabed_suspects,
     take_over,
     today,
@@ -49,7 +51,7 @@ ROUTERS = tuple(
         plan, plan_scene, plan_sea, plan_seas, plan_rig, plan_people, plan_stage, plan_after, plan_sheets,
         gear_list, gear_entries, gear, dig_entries, dig,
         seabed_enter, seabed_import, seabed_readings, seabed_suspects, seabed_next, seabed_marks,
-        seabed_files, seabed_plan,
+        seabed_files, seabed_plan, seabed_drawings, seabed_release,
         questions, people, logbook, jobs,
     )
 )  # fmt: skip

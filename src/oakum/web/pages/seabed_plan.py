@@ -92,6 +92,7 @@ def sight(
         mark=asked.mark,
         inside=inside,
         address=lambda name: f"/seabed?{now.query(mark=name)}#beside",
+        picture=lambda one: f"/seabed/drawings/{one.subject}/laid.png?v={one.version}",
         key=KEY,
     )
     return {
