@@ -177,11 +177,11 @@ def test_a_vessel_whose_beam_is_not_known_is_not_drawn_but_stands_in_the_table()
 def test_many_seas_are_drawn_with_the_interval_of_their_odds() -> None:
     still = replace(ASKED, tip=TipStill())
     answer = in_time(still, RandomSea(0.5, 4.0), np.random.SeedSequence(3), members=20, hold_s=20.0)
-    (title, found), *_ = splash_time.ensembles(answer)
+    (title, found), *_ = answer.operations
     svg = splash_time.extremes(found, title, bears_kg=2600.0, theme=PAGE)
     assert 'class="band"' in svg and "95 % interval" in words(svg) and "hook bears 2,600 kg" in words(svg)
-    rows = splash_time.extreme_rows(answer, 2600.0)
-    assert len(rows.head) == 1 + len(splash_time.ensembles(answer))
+    rows = splash_time.extreme_rows(answer.operations, 2600.0)
+    assert len(rows.head) == 1 + len(answer.operations)
     told = {line[0]: line[1] for line in rows.lines}
     assert told["odds of a slack line"] == "none seen; under 17 %"  # 1 - 0.025 ** (1 / 20) = 0.168, own calculation
     assert "not known what the hook bears" in " ".join(splash_time.extreme_lines(found))

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 import time
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, date, datetime
 from html import unescape
 from typing import Any
 
@@ -13,9 +15,10 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
-from oakum.desk.lifts import many_seas
-from oakum.desk.lifts.many_seas import ManySeas, Mass
 from oakum.desk.lifts.plan import PlanAnswer
+from oakum.desk.lifts.plan_kept import plan_as_kept
+from oakum.desk.lifts.sea_run import MassRun, SeaRun
+from oakum.desk.lifts.sea_run_kept import FOLDER, keep_run, kept_run
 from oakum.lift.splash import (
     Hold,
     Line,
@@ -24,7 +27,6 @@ from oakum.lift.splash import (
     Run,
     SplashBody,
     SplashModel,
-    TimeAnswer,
     TipStill,
     Water,
     ensemble,
@@ -200,16 +202,29 @@ def test_the_json_of_the_plan_has_the_same_limits(client: Any, capstan: str, pag
             assert f"{point['skipper_m']:.2f}" in page_text
 
 
-def _few_seas(answer: PlanAnswer, **_: Any) -> ManySeas:
-    """Give what a handful of short seas did to a crate, kept as the long work would keep it."""
+def _few_seas(answer: PlanAnswer, **_: Any) -> SeaRun:
+    """Give what a handful of short seas did to a crate, as the long work would."""
     crate = SplashBody((Part("crate", 0.0, 1.0, 0.6, 1.5, 1.8, 1.2),), np.array([1400.0]), np.ones(1), 2.0)
     run = Run(SplashModel.of(crate, Line(4e5), Water(1025.0)), RandomSea(0.4, 4.0), TipStill(), Hold(-0.5, 5.0))
     held = ensemble(run, 6, np.random.SeedSequence(1))
-    said = TimeAnswer(None, held, None, None, None, (), (), ("the line goes slack",), ("deep water",), ("no diver",))
-    mass = Mass("by the greater mass", said, traced(run, 1, np.random.SeedSequence(2)))
-    found = ManySeas(0.4, 4.0, 6, 2000.0, (mass,))
-    many_seas._found.put(many_seas._key(answer), found)
-    return found
+    mass = MassRun(
+        "by the greater mass", (("held 5 s", held),), "half the step changes 0.1 %", ("the line goes slack",),
+        ("deep water",), ("no diver",), traced(run, 1, np.random.SeedSequence(2)), "one sea more",
+    )  # fmt: skip
+    return SeaRun(
+        answer.find.id, "T-0001", answer.plan.fingerprint, datetime(2026, 5, 20, tzinfo=UTC), 0.4, 4.0, None, 6, 5.0,
+        1, 1.0, "0", 2000.0, "kg", (mass,),
+    )  # fmt: skip
+
+
+class _NoPool:
+    """Stands where processes would be begun."""
+
+    def __enter__(self) -> _NoPool:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        pass
 
 
 def test_many_seas_are_run_through_as_work_that_can_be_left_and_found_again(
@@ -218,6 +233,7 @@ def test_many_seas_are_run_through_as_work_that_can_be_left_and_found_again(
     here = f"/lifts/{capstan}/plan/seas"
     assert "Not run through for this plan yet" in plain(client.get(here).text)
     monkeypatch.setattr(plan_seas, "run_seas", _few_seas)
+    monkeypatch.setattr(plan_seas, "process_pool", _NoPool)
     begun = client.post(here)
     assert "/jobs/" in str(begun.url)
     for _ in range(200):
@@ -229,21 +245,29 @@ def test_many_seas_are_run_through_as_work_that_can_be_left_and_found_again(
     page = opened(here, viewport={"width": 380, "height": 800})
     page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
     said = page.locator("main").inner_text()
-    assert "6 seas of Hs 0.40 m, Tz 4 s" in said and "by the greater mass" in said
+    assert "6 seas an operation of Hs 0.4 m, Tz 4 s, deep water" in said and "by the greater mass" in said
     assert "odds between" in said and "lowest point, m" in said.lower()
     assert page.evaluate("document.documentElement.scrollWidth") <= 380
     result = Axe().run(page, options={"resultTypes": ["violations"]})
     assert result.violations_count == 0, result.generate_report()
 
 
+def test_a_result_for_another_sea_says_that_the_plan_has_changed_since(
+    client: Any, site: Any, capstan: str
+) -> None:
+    answer = plan_as_kept(site.house.logbook, capstan, on=date.today())
+    keep_run(site.house.logbook.folder, replace(_few_seas(answer), mark="0" * 64))
+    fitting = "The plan has changed since" not in plain(client.get(f"/lifts/{capstan}/plan/seas").text)
+    kept = kept_run(site.house.logbook.folder, answer)
+    assert kept is not None and kept.fits(answer) is fitting
+    for place in (site.house.logbook.folder / FOLDER).glob("seas-*.json"):
+        place.unlink()
+    keep_run(site.house.logbook.folder, replace(_few_seas(answer), mark="0" * 64))
+    assert "The plan has changed since" in plain(client.get(f"/lifts/{capstan}/plan/seas").text)
+
+
 def test_a_plan_without_a_sea_has_none_to_run_through(client: Any, site: Any) -> None:
     gun = site.find("T-0002")
     if "knob-hs" not in client.get(f"/lifts/{gun}/plan").text:
-        assert "there is none to run through" in plain(client.get(f"/lifts/{gun}/plan/seas").text)
-        job = client.post(f"/lifts/{gun}/plan/seas").url
-        for _ in range(200):
-            card = client.get(f"{job}/card").text
-            if "progress" not in card:
-                break
-            time.sleep(0.05)
-        assert "The rig file has no [seaway]" in plain(card)
+        said = plain(client.get(f"/lifts/{gun}/plan/seas").text)
+        assert "describe the sea of the lift first" in said and "Run through" not in said

@@ -19,22 +19,15 @@ from oakum.draw.scale import Axis, axis
 from oakum.draw.theme import PAGE, Theme
 from oakum.ground.estimate import Spread
 from oakum.ground.gravity import G_M_S2
-from oakum.lift.splash import Ensemble, Odds, TimeAnswer, clopper_pearson
+from oakum.lift.splash import Counted, Odds, clopper_pearson
 
 Array = NDArray[np.float64]
 _BINS = 28
 _ODDS_AT = 60
 
 
-def ensembles(answer: TimeAnswer) -> tuple[tuple[str, Ensemble], ...]:
-    """Return every operation of an answer with its title."""
-    made = [("hoisted through the surface", answer.hoist), ("held at the worst height", answer.hold)]
-    made.append(("held where it slackens most", answer.hold_slack))
-    return tuple((title, found) for title, found in made if found is not None)
-
-
 def extremes(
-    found: Ensemble,
+    found: Counted,
     title: str,
     *,
     bears_kg: float | None = None,
@@ -87,7 +80,7 @@ def extremes(
     )
 
 
-def extreme_lines(found: Ensemble, bears_kg: float | None = None, cell_unit: str = "kg") -> tuple[str, ...]:
+def extreme_lines(found: Counted, bears_kg: float | None = None, cell_unit: str = "kg") -> tuple[str, ...]:
     """Say greatest and least force, the odds of a slack line and of more than the hook bears, and the snaps."""
     said = [
         f"greatest line force {in_unit(found.greatest, cell_unit).words()}",
@@ -106,19 +99,20 @@ def extreme_lines(found: Ensemble, bears_kg: float | None = None, cell_unit: str
     return tuple(said)
 
 
-def extreme_rows(answer: TimeAnswer, bears_kg: float | None = None, cell_unit: str = "kg") -> Rows:
-    """Return forces and odds, a column an operation."""
+def extreme_rows(
+    done: Sequence[tuple[str, Counted]], bears_kg: float | None = None, cell_unit: str = "kg"
+) -> Rows:
+    """Return forces and odds, a column an operation, each given with its words."""
     unit = unit_words(cell_unit)
-    done = ensembles(answer)
 
     def force(spread: Spread) -> str:
         low, best, high = spread_figures(in_unit(spread, cell_unit))
         return f"{best} ({low} to {high})"
 
-    def over(found: Ensemble) -> str:
+    def over(found: Counted) -> str:
         return "hook not known" if bears_kg is None else _odds_words(found.odds_over(bears_kg * G_M_S2))
 
-    made: tuple[tuple[str, Callable[[Ensemble], str]], ...] = (
+    made: tuple[tuple[str, Callable[[Counted], str]], ...] = (
         ("seas", lambda e: f"{e.members:,}"),
         (f"greatest line force, {unit}", lambda e: force(e.greatest)),
         (f"least line force, {unit}", lambda e: force(e.least)),

@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from oakum.desk.lifts.many_seas import MEMBERS, ManySeas, Mass, run_seas, seas_of
 from oakum.desk.lifts.plan import PlanAnswer
+from oakum.desk.lifts.sea_run import MEMBERS, MassRun, SeaRun, cannot_run, cores, process_pool, run_seas
+from oakum.desk.lifts.sea_run_kept import keep_run, kept_run
 from oakum.draw import Rows, splash_time, splash_trace
 from oakum.web.ask import TheHouse
+from oakum.web.house import House
 from oakum.web.jobs import Outcome, Progress
 from oakum.web.pages.plan import Day, planned_or_404
 from oakum.web.plan_view import DRAWN, Figure
@@ -35,18 +37,18 @@ class MassShown:
 def show_seas(request: Request, house: TheHouse, find_id: str, on: Day = None) -> Response:
     """Show what the seas did, or offer to run through them."""
     answer = planned_or_404(house, find_id, on)
-    found = seas_of(answer)
-    unit = answer.plan.cell_unit
+    found = kept_run(house.logbook.folder, answer)
     return page(
         request,
         "plan_seas.html",
         room="Lifts",
         find=answer.find,
         on=answer.on.isoformat(),
-        sea=answer.plan.seaway,
+        cannot=cannot_run(answer),
         found=found,
+        fits=found is not None and found.fits(answer),
         members=MEMBERS,
-        masses=[] if found is None else [_shown(mass, found, unit) for mass in found.masses],
+        masses=[] if found is None else [_shown(mass, found) for mass in found.masses],
         names=house.names(),
     )
 
@@ -55,14 +57,15 @@ def show_seas(request: Request, house: TheHouse, find_id: str, on: Day = None) -
 def begin(house: TheHouse, find_id: str, on: Day = None) -> Response:
     """Begin to run through the seas; goes to the page of the work."""
     answer = planned_or_404(house, find_id, on)
-    job = house.jobs.start(
-        f"{MEMBERS} seas for {answer.find.number or answer.find.title}", lambda progress: _work(answer, progress)
-    )
+    title = f"{MEMBERS} seas for {answer.find.number or answer.find.title}"
+    job = house.jobs.start(title, lambda progress: _work(house, answer, progress))
     return RedirectResponse(f"/jobs/{job.id}", status_code=303)
 
 
-def _work(answer: PlanAnswer, progress: Progress) -> Outcome:
-    found = run_seas(answer, progress=progress)
+def _work(house: House, answer: PlanAnswer, progress: Progress) -> Outcome:
+    with process_pool() as pool:
+        found = run_seas(answer, executor=pool, workers=cores(), progress=progress)
+    keep_run(house.logbook.folder, found)
     said = found.objections
     words = (
         "Objection: " + "; ".join(said) + "." if said else "No objection found in these seas, under these assumptions."
@@ -70,8 +73,8 @@ def _work(answer: PlanAnswer, progress: Progress) -> Outcome:
     return Outcome(words, link=f"/lifts/{answer.find.id}/plan/seas?on={answer.on.isoformat()}")
 
 
-def _shown(mass: Mass, found: ManySeas, unit: str) -> MassShown:
-    answer, bears = mass.answer, found.bears_kg
+def _shown(mass: MassRun, found: SeaRun) -> MassShown:
+    bears, unit = found.bears_kg, found.cell_unit
     operations = tuple(
         (
             title,
@@ -83,7 +86,7 @@ def _shown(mass: Mass, found: ManySeas, unit: str) -> MassShown:
                 f"Line force, {title}.",
             ),
         )
-        for title, one in splash_time.ensembles(answer)
+        for title, one in mass.operations
     )
     trace = None
     if mass.trace is not None:
@@ -91,14 +94,6 @@ def _shown(mass: Mass, found: ManySeas, unit: str) -> MassShown:
             mass.trace, cell_unit=unit, around_s=_SHOWN_S, width=DRAWN, key=f"trace {mass.title}"
         )
         rows = splash_trace.trace_rows(mass.trace, cell_unit=unit)
-        trace = Figure(svg, "One sea of the hold, about its greatest line force.", rows)
-    notes = [] if answer.steps is None else [answer.steps.words]
-    if answer.worst is not None:
-        where = "above" if answer.worst.level_m >= 0 else "below"
-        notes.append(
-            f"held where a short look at {len(answer.worst.levels_m)} heights found the greatest force: its lowest "
-            f"point {abs(answer.worst.level_m):.2f} m {where} the water"
-        )
-    return MassShown(
-        mass.title, splash_time.extreme_rows(answer, bears, unit), operations, trace, (*notes, *answer.assumptions)
-    )
+        trace = Figure(svg, f"About its greatest line force: {mass.traced_as}.", rows)
+    notes = tuple(filter(None, (mass.steps, *mass.assumptions)))
+    return MassShown(mass.title, splash_time.extreme_rows(mass.operations, bears, unit), operations, trace, notes)
