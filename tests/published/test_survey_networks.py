@@ -30,7 +30,11 @@ XY = tuple[float, float]
 
 
 def flat_site(
-    places: Mapping[str, XY], tapes: Mapping[str, float], held: str = "", sd: float = 0.01, hold_z: bool = True
+    places: Mapping[str, XY],
+    tapes: Mapping[str, float],
+    held: str = "",
+    sd: float = 0.01,
+    hold_z: bool = True,
 ) -> Site:
     """A plane network: every height held at nothing, some marks held."""
     names = {name: (x, y) for name, (x, y) in places.items()}
@@ -56,7 +60,9 @@ def test_benning_two_new_points() -> None:
     s0 = s.whole.s0
     assert s0 is not None and 10.0 * s0 == pytest.approx(6.882, abs=1e-3)
     assert [1000 * s0 * v for v in s.mark("3").sd_m[:2]] == pytest.approx([9.01, 6.37], abs=0.01)
-    assert [1000 * r.residual for r in s.readings] == pytest.approx([2.60, -3.68, -3.68, 2.60, 2.60], abs=0.01)
+    assert [1000 * r.residual for r in s.readings] == pytest.approx(
+        [2.60, -3.68, -3.68, 2.60, 2.60], abs=0.01
+    )
     assert [r.redundancy for r in s.readings] == pytest.approx([1 / 7, 2 / 7, 2 / 7, 1 / 7, 1 / 7], abs=1e-4)
     assert [abs(r.w or 0.0) for r in s.readings] == pytest.approx([0.688] * 5, abs=1e-3)
     e = s.mark("3").ellipse(1.0 - math.exp(-0.5))
@@ -155,7 +161,9 @@ def wolf(z: float, marks: str = "1234") -> Site:
     )
 
 
-@pytest.mark.parametrize(("start", "end", "other"), [(1300.0, 1300.0062, 499.9938), (500.0, 499.9938, 1300.0062)])
+@pytest.mark.parametrize(
+    ("start", "end", "other"), [(1300.0, 1300.0062, 499.9938), (500.0, 499.9938, 1300.0062)]
+)
 def test_wolf_point_has_a_mirror_twin(start: float, end: float, other: float) -> None:
     """Wolf 1979, p. 87 (read in transcription): the same sum of squares on both sides of the plane."""
     s = solve_site(wolf(start))
@@ -211,7 +219,9 @@ BLANKENBACH = {
 def blankenbach(z: float, without: tuple[str, ...] = ()) -> Site:
     return Site(
         observations=tuple(
-            Tape(id=k, a=k, b="MS", length_m=v[3], sd_m=0.05) for k, v in BLANKENBACH.items() if k not in without
+            Tape(id=k, a=k, b="MS", length_m=v[3], sd_m=0.05)
+            for k, v in BLANKENBACH.items()
+            if k not in without
         ),
         datums=tuple(
             Datum(mark=k, x_m=v[0], y_m=v[1], z_m=v[2]) for k, v in BLANKENBACH.items() if k not in without
@@ -276,8 +286,12 @@ def test_huber_does_not_remove_the_bias_of_a_blunder() -> None:
     base[row : row + 3] = np.array([-2.59, 24.22, 9.62]) - network.origin_m
     problem = FreeProblem(network, base)
     answer = damped(problem, base[problem.free], OrthogonalSteps(), Stop(most=500), Huber(1.5))
-    assert [float(v) for v in answer.x + network.origin_m] == pytest.approx([-2.5006, 24.3381, 9.7420], abs=3e-4)
-    weights = dict(zip((la.id for la in network.labels), Huber(1.5).weight(problem.residual(answer.x)), strict=True))
+    assert [float(v) for v in answer.x + network.origin_m] == pytest.approx(
+        [-2.5006, 24.3381, 9.7420], abs=3e-4
+    )
+    weights = dict(
+        zip((la.id for la in network.labels), Huber(1.5).weight(problem.residual(answer.x)), strict=True)
+    )
     assert weights["51"] == pytest.approx(0.0565, abs=2e-4)
     assert weights["103"] == pytest.approx(0.2004, abs=5e-4)
     assert all(w == 1.0 for name, w in weights.items() if name not in ("51", "103"))
@@ -295,7 +309,9 @@ def test_ghilani_levels() -> None:
     }
     s = solve_site(
         Site(
-            observations=tuple(Level(id=k, a=k[0], b=k[1], rise_m=v, sd_m=sd) for k, (v, sd) in rises.items()),
+            observations=tuple(
+                Level(id=k, a=k[0], b=k[1], rise_m=v, sd_m=sd) for k, (v, sd) in rises.items()
+            ),
             datums=(
                 Datum(mark="A", x_m=0.0, y_m=0.0, z_m=437.596),
                 *(Datum(mark=m, x_m=float(i), y_m=1.0) for i, m in enumerate("BCD")),
@@ -306,7 +322,9 @@ def test_ghilani_levels() -> None:
     assert [1000 * s.mark(m).sd_m[2] for m in "BCD"] == pytest.approx([3.52, 4.05, 2.70], abs=0.01)
     assert s.whole.freedom == 3
     assert s.whole.s0 == pytest.approx(0.651, abs=1e-3)
-    assert [r.redundancy for r in s.readings] == pytest.approx([0.655, 0.329, 0.509, 0.188, 0.433, 0.886], abs=1e-3)
+    assert [r.redundancy for r in s.readings] == pytest.approx(
+        [0.655, 0.329, 0.509, 0.188, 0.433, 0.886], abs=1e-3
+    )
 
 
 def test_critical_values() -> None:
@@ -318,5 +336,10 @@ def test_critical_values() -> None:
         assert s0_bounds(f, 0.05) == pytest.approx((low, high), abs=1e-3)
     for f, alpha, value in ((5, 0.05, 1.8143), (10, 0.01, 2.3236), (14, 0.001, 2.8450)):
         assert critical_tau(f, alpha) == pytest.approx(value, abs=1e-4)
-    for alpha, power, value in ((0.001, 0.80, 4.132), (0.05, 0.80, 2.802), (0.01, 0.80, 3.418), (0.05, 0.90, 3.242)):
+    for alpha, power, value in (
+        (0.001, 0.80, 4.132),
+        (0.05, 0.80, 2.802),
+        (0.01, 0.80, 3.418),
+        (0.05, 0.90, 3.242),
+    ):
         assert noncentrality(Levels(reading=alpha, power=power)) == pytest.approx(value, abs=1e-3)
