@@ -27,11 +27,12 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from oakum.lift.splash.drive import Drive, hermite
+from oakum.lift.splash.drive import Drive
 from oakum.lift.splash.errors import SplashError
+from oakum.lift.splash.fine import Fine
 from oakum.lift.splash.model import SplashModel
 from oakum.lift.splash.operations import Operation, smoothly
-from oakum.lift.splash.stepper import Driven, Stepper, stepper
+from oakum.lift.splash.stepper import stepper
 from oakum.lift.splash.tally import Tally
 
 Array = NDArray[np.float64]
@@ -94,7 +95,7 @@ def march(
     full = model.held_over_n(level) / model.line.stiffness_n_m
     start = np.full(drive.members, level - stretched_m - full)
     body = stepper(model, mass_kg, volume_share, step_s, start)
-    fine = _Fine(body, steps, spacing, drive.members)
+    fine = Fine(steps, spacing, step_s, body.height_m, drive.members)
     tally = Tally(drive.members, step_s, fade_s)
     kept: list[tuple[Array, ...]] = []
     for first in range(0, intervals, _BLOCK):
@@ -105,41 +106,16 @@ def march(
         forces = np.empty((count * steps, drive.members))
         for i in range(count):
             now = forces[i * steps : (i + 1) * steps]
-            driven = fine.at(nodes, i)
             height = np.empty_like(now) if trace else None
-            body.advance(driven, now, height)
+            body.advance(fine, nodes, i, now, height)
             if height is not None:
                 held = np.broadcast_to(body.held_kg(), now.shape)
-                kept.append((now, height, driven.surface * body.height_m, held))
+                kept.append((now, height, fine.surface(nodes, i) * body.height_m, held))
         tally.add(forces, float(time[0]))
         if progress is not None:
             progress(min((first + count) / intervals, 1.0))
     found = Marched(*tally.result())
     return found, (_traced(kept, step_s) if trace else None)
-
-
-class _Fine:
-    """Reads what drives single steps from the nodes, into memory that is used again."""
-
-    def __init__(self, body: Stepper, steps: int, spacing_s: float, members: int) -> None:
-        length, step = 1.0 / body.height_m, body.step_s
-        value, rate, second = (
-            length * step**order * hermite(steps, spacing_s, order) for order in range(3)
-        )
-        self.surface = value
-        self.water = step * np.concatenate([value, rate])
-        self.hung = np.concatenate([value, rate, second])
-        self.rows = np.empty((6 * steps, members))
-        self.steps = steps
-
-    def at(self, nodes: tuple[Array, Array, Array], i: int) -> Driven:
-        """Return the steps from node `i` on, in the stepper's units."""
-        surface, speed, hung = (rows[3 * i : 3 * i + 6] for rows in nodes)
-        n = self.steps
-        np.matmul(self.surface, surface, out=self.rows[:n])
-        np.matmul(self.water, speed, out=self.rows[n : 3 * n])
-        np.matmul(self.hung, hung, out=self.rows[3 * n :])
-        return Driven(self.rows.reshape(6, n, -1))
 
 
 def _nodes(

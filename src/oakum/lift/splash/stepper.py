@@ -9,7 +9,6 @@ Where numba is installed the same steps are taken by `compiled`. Both agree to 1
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from importlib.util import find_spec
@@ -17,31 +16,11 @@ from importlib.util import find_spec
 import numpy as np
 from numpy.typing import NDArray
 
+from oakum.lift.splash.fine import Fine, Nodes
 from oakum.lift.splash.immersion import Hollow
 from oakum.lift.splash.model import SplashModel
 
 Array = NDArray[np.float64]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Driven:
-    """What drives the members over some steps, `rows` (6, steps, n) in the stepper's own units.
-
-    Surface, water speed and its quickening, the place the line would hang to unstretched, its speed and its
-    quickening.
-    """
-
-    rows: Array
-
-    @property
-    def surface(self) -> Array:
-        """Height of the surface (steps, n)."""
-        return np.asarray(self.rows[0])
-
-    @property
-    def hung(self) -> Array:
-        """Where the line would hang to unstretched (steps, n)."""
-        return np.asarray(self.rows[3])
 
 
 class Held:
@@ -154,14 +133,16 @@ class Stepper:
             total += held.kg_per_m * held.water
         return total
 
-    def advance(self, drive: Driven, force: Array, height_m: Array | None = None) -> None:
-        """Take the steps of `drive`, and write the line force, N, at the start of each into `force` (steps, n).
+    def advance(
+        self, fine: Fine, nodes: Nodes, i: int, force: Array, height_m: Array | None = None
+    ) -> None:
+        """Take the steps from node `i` on, and write the line force, N, at the start of each into `force` (steps, n).
 
         `height_m` (steps, n), if given, takes the height of the lowest point.
         """
         if self.taken == 0:
-            self._begin(drive.hung[0])
-        self._steps(drive, force, height_m)
+            self._begin(nodes[2][3 * i] / self.height_m)
+        self._steps(fine, nodes, i, force, height_m)
         self.taken += len(force)
 
     def _begin(self, hung: Array) -> None:
@@ -187,20 +168,20 @@ class Stepper:
         push += volume * self.g
         return push
 
-    def _steps(self, drive: Driven, force: Array, height_m: Array | None) -> None:
+    def _steps(self, fine: Fine, nodes: Nodes, i: int, force: Array, height_m: Array | None) -> None:
         share, under, against, rest, mass, push = self.scratch
         z, ways, springs, gains, taut = self.z, self.ways, self.springs, self.gains, self.taut
         wet, before = self.wet, self.wet_before
-        surface, water, quickening, hung, hung_speed, hung_quickening = drive.rows
+        surface, water, quickening, hung, hung_speed, hung_quickening = fine.at(nodes, i)
         pushes = self._pushes(quickening)
         filter_mass = self.stiffness / 12.0
-        for i in range(len(force)):
-            line = force[i]
-            now, of_three = -(self.taken + i) % 4, -(self.taken + i) % 3
+        for k in range(len(force)):
+            line = force[k]
+            now, of_three = -(self.taken + k) % 4, -(self.taken + k) % 3
             if height_m is not None:
-                np.multiply(z, self.height_m, height_m[i])
+                np.multiply(z, self.height_m, height_m[k])
             # How much is under water, and what that brings.
-            np.subtract(surface[i], z, under)
+            np.subtract(surface[k], z, under)
             np.maximum(under, 0.0, out=share)
             np.minimum(share, 1.0, out=share)
             wet, before = before, wet
@@ -214,19 +195,19 @@ class Stepper:
             np.dot(_GAIN_NOW[of_three], gains, out=rest)
             # The line pulls, or hangs slack.
             spring = springs[now]
-            np.subtract(hung[i], z, spring)
+            np.subtract(hung[k], z, spring)
             spring *= self.stiffness
             if self.damping is None:
                 np.maximum(spring, 0.0, out=line)
             else:
-                np.subtract(hung_speed[i], speed, mass)
+                np.subtract(hung_speed[k], speed, mass)
                 mass *= self.damping
                 np.add(spring, mass, line)
                 np.maximum(line, 0.0, out=line)
             np.greater(line, 0.0, taut)
             spring *= taut
             # Drag and entry against the water.
-            speed -= water[i]
+            speed -= water[k]
             np.abs(speed, against)
             drag *= against
             drag += rest
@@ -236,17 +217,17 @@ class Stepper:
             np.add(self.mass, added, mass)
             # Buoyancy, and the wave's own push on body and added mass.
             if pushes is not None:
-                np.multiply(share, pushes[i], push)
+                np.multiply(share, pushes[k], push)
             else:
                 np.add(volume, added, push)
-                push *= quickening[i]
+                push *= quickening[k]
                 volume *= self.g
                 push += volume
             rest += push
             for held in self.hollows:
                 column, outside = held.step(under * self.height_m)
                 mass += self.mass_scale * column
-                rest += self.mass_scale * (outside * (quickening[i] + self.g) - column * self.g)
+                rest += self.mass_scale * (outside * (quickening[k] + self.g) - column * self.g)
             # A twelfth of the bend: of the spring as it will be, of all else by the steps before.
             rest *= WHOLE
             gaining *= mass
@@ -254,7 +235,7 @@ class Stepper:
             rest -= np.dot(_BEND_NOW[now], springs, out=push)
             np.multiply(taut, filter_mass, against)
             mass += against
-            against *= hung_quickening[i]
+            against *= hung_quickening[k]
             rest += against
             rest /= mass
             way = ways[now - 1]
