@@ -76,7 +76,7 @@ def test_a_common_bias_of_5_cm_on_20_m2_is_1_m3_and_does_not_average_out() -> No
 
 
 def test_liddell_at_10_ft_lift_and_30_ft_submergence() -> None:
-    """read (restated, unit conversion recomputed): 0.1876 ft3 a gallon = 1.403 m3/m3; the rounded SI form gives 1.40."""
+    """read (restated, unit conversion recomputed): 0.1876 ft3 a gallon = 1.403 m3/m3; rounded SI form 1.40."""
     own = liddell_ft3_per_gallon(10.0, 30.0)
     assert own == pytest.approx(0.1876, abs=5e-5)
     assert own * FT3 / GAL == pytest.approx(1.403, abs=5e-4)

@@ -27,38 +27,33 @@ class Level:
     z_m: float
 
 
+Mix = tuple[tuple[int, float], ...]
+"""Which levels make a height: index and share of each."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Surface:
     """Triangles through levels. Make one with `surface`.
 
-    `nodes` (m, 2) are the places of the triangles' corners; `mix` (m, n) makes node heights from the n levels: a
-    level's own place takes it whole, several levels at one place their mean, a carried place those next to it; the
-    middle of a cell of places on one circle (a square) the mean of its corners.
+    `nodes` (m, 2) are the places of the triangles' corners, `z_m` (m,) their heights. `mix` says of each node which
+    levels make its height: a level's own place takes it whole, several levels at one place their mean, a carried
+    place those next to it; the middle of a cell of places on one circle (a square) the mean of its corners.
     `triangles` (k, 3) run anticlockwise. The first `read` nodes are places where somebody read.
     """
 
     levels: tuple[Level, ...]
     nodes: Array
-    mix: Array
+    z_m: Array
+    mix: tuple[Mix, ...]
     triangles: NDArray[np.intp]
     hull: tuple[Point, ...]
     read: int
 
-    @property
-    def z_m(self) -> Array:
-        """Heights of the nodes (m,)."""
-        return np.asarray(self.mix @ np.array([level.z_m for level in self.levels]))
-
     def height_m(self, x: float, y: float) -> float | None:
         """Return the height at a place, None beyond the triangles."""
-        share = self.shares_at(x, y)
-        return None if share is None else float(share @ np.array([level.z_m for level in self.levels]))
-
-    def shares_at(self, x: float, y: float) -> Array | None:
-        """Return how much each level (n,) counts for the height at a place, None beyond the triangles."""
         for index, weights in _corners_at(self, x, y):
             if min(weights) >= -1e-9:
-                return np.asarray(weights @ self.mix[self.triangles[index]])
+                return float(np.sum(weights * self.z_m[self.triangles[index]]))
         return None
 
     def weights_over(self, where: Outline) -> Array:
@@ -79,7 +74,11 @@ class Surface:
             if len(part) >= 3:
                 area, centre = piece(part)
                 at_nodes[corners] += area * _barycentric(points, centre)
-        return np.asarray(at_nodes @ self.mix)
+        weights = np.zeros(len(self.levels))
+        for weight, mix in zip(at_nodes, self.mix, strict=True):
+            for level, share in mix:
+                weights[level] += share * float(weight)
+        return weights
 
     def covered_m2(self, where: Outline) -> float:
         """Return how much of an outline lies between the levels read."""
@@ -97,28 +96,27 @@ def surface(levels: Sequence[Level], where: Outline | None = None, *, what: str 
         raise DigError(f"{what}: every level needs finite numbers in metres")
     of_place: dict[tuple[int, int], int] = {}
     places: list[Point] = []
-    at: list[int] = []
-    for one in levels:
+    read_at: list[list[int]] = []
+    for index, one in enumerate(levels):
         square = (round(one.x_m / SAME_PLACE_M), round(one.y_m / SAME_PLACE_M))
         if square not in of_place:
             of_place[square] = len(places)
             places.append((one.x_m, one.y_m))
-        at.append(of_place[square])
+            read_at.append([])
+        read_at[of_place[square]].append(index)
     if len(places) < 3:
         raise DigError(
             f"{what}: {len(places)} {'place' if len(places) == 1 else 'places'} cannot carry a surface; read levels "
             "at three places or more, best at every corner and in the middle"
         )
-    mix = np.zeros((len(places), len(levels)))
-    mix[at, np.arange(len(levels))] = 1.0
-    mix /= mix.sum(axis=1, keepdims=True)
+    mix: list[Mix] = [tuple((k, 1.0 / len(here)) for k in here) for here in read_at]
     hull = _hull(places, what)
     read = len(places)
     for corner in () if where is None else where.corners:
         if min(hypot(p[0] - corner[0], p[1] - corner[1]) for p in places) >= SAME_PLACE_M:
-            carried = _carried(corner, hull, places[:read])
+            carried = _carried(corner, hull)
             if carried is not None:
-                mix = np.vstack([mix, carried @ mix[:read]])
+                mix.append(_mixed([(share, mix[places.index(point)]) for share, point in carried]))
                 places.append(corner)
     nodes = np.array(places)
     triangles, cells = triangles_between(nodes)
@@ -126,14 +124,26 @@ def surface(levels: Sequence[Level], where: Outline | None = None, *, what: str 
     for cell in cells:
         listed += fan(cell, len(nodes))
         nodes = np.vstack([nodes, nodes[list(cell)].mean(axis=0)])
-        mix = np.vstack([mix, mix[list(cell)].mean(axis=0)])
-    return Surface(tuple(levels), nodes, mix, np.array(listed, dtype=np.intp), tuple(hull), read)
+        mix.append(_mixed([(1.0 / len(cell), mix[i]) for i in cell]))
+    z = np.array([sum(share * levels[k].z_m for k, share in one) for one in mix])
+    return Surface(tuple(levels), nodes, z, tuple(mix), np.array(listed, dtype=np.intp), tuple(hull), read)
+
+
+def _mixed(parts: Sequence[tuple[float, Mix]]) -> Mix:
+    """Add mixes up, each by its share."""
+    found: dict[int, float] = {}
+    for share, mix in parts:
+        for level, of in mix:
+            found[level] = found.get(level, 0.0) + share * of
+    return tuple(found.items())
 
 
 def _hull(places: Sequence[Point], what: str) -> list[Point]:
     points = np.array(places)
     centred = points - points.mean(axis=0)
-    if np.linalg.svd(centred, compute_uv=False)[-1] < SAME_PLACE_M:
+    xx, yy, xy = (float(np.sum(centred[:, i] * centred[:, k])) for i, k in ((0, 0), (1, 1), (0, 1)))
+    narrow = 0.5 * (xx + yy - hypot(xx - yy, 2.0 * xy))  # square sum across the line that fits best
+    if narrow < SAME_PLACE_M**2:
         raise DigError(
             f"{what}: all places lie on one line, so nothing is known to its sides; read a level off the line"
         )
@@ -144,8 +154,8 @@ def _hull(places: Sequence[Point], what: str) -> list[Point]:
     return [places[i] for i in order]
 
 
-def _carried(corner: Point, hull: Sequence[Point], places: Sequence[Point]) -> Array | None:
-    """Return the mix of read places for a corner beyond their hull; None where it lies inside."""
+def _carried(corner: Point, hull: Sequence[Point]) -> list[tuple[float, Point]] | None:
+    """Return shares of read places for a corner beyond their hull; None where it lies inside."""
     best: tuple[float, Point, Point, float] | None = None
     outside = False
     for a, b in zip(hull, [*hull[1:], hull[0]], strict=True):
@@ -159,10 +169,7 @@ def _carried(corner: Point, hull: Sequence[Point], places: Sequence[Point]) -> A
     if not outside or best is None:
         return None
     _, a, b, t = best
-    share = np.zeros(len(places))
-    share[places.index(a)] += 1.0 - t
-    share[places.index(b)] += t
-    return share
+    return [(1.0 - t, a), (t, b)]
 
 
 def _barycentric(points: Sequence[Point], at: Point) -> Array:

@@ -7,7 +7,9 @@ from math import fsum, sqrt
 import numpy as np
 from scipy.spatial import Delaunay
 
+from oakum.seabed.dig.outline import Array
 from oakum.seabed.dig.surface import Surface
+from oakum.seabed.dig.triangles import Indices
 
 LEAST_INSIDE = 3
 MOST_TRIED = 60
@@ -32,16 +34,24 @@ def unevenness_m(held: Surface, sd_m: float) -> float | None:
     missed, noise = [], []
     for index in inside[::step]:
         others = np.delete(np.arange(held.read), index)
-        triangles = Delaunay(nodes[others])
-        found = int(triangles.find_simplex(nodes[index]))
-        if found < 0:
+        found = _plane_at(nodes[others], nodes[index])
+        if found is None:
             continue
-        transform = triangles.transform[found]
-        share = transform[:2] @ (nodes[index] - transform[2])
-        weights = np.append(share, 1.0 - share.sum())
-        corners = others[triangles.simplices[found]]
-        missed.append(float(heights[index] - weights @ heights[corners]) ** 2)
-        noise.append(1.0 + float(weights @ weights))
+        corners, weights = found
+        missed.append(float(heights[index] - np.sum(weights * heights[others[corners]])) ** 2)
+        noise.append(1.0 + float(np.sum(weights**2)))
     if len(missed) < LEAST_INSIDE:
         return None
     return sqrt(max(0.0, fsum(missed) - sd_m**2 * fsum(noise)) / len(missed))
+
+
+def _plane_at(nodes: Array, at: Array) -> tuple[Indices, Array] | None:
+    """Return the corners of the triangle round a place and their weights there, None beyond all."""
+    corners = np.array(Delaunay(nodes - at).simplices, dtype=np.intp)
+    a, b, c = (nodes[corners[:, k]] - at for k in range(3))
+    first, second, third = (p[:, 0] * q[:, 1] - q[:, 0] * p[:, 1] for p, q in ((b, c), (c, a), (a, b)))
+    whole = first + second + third
+    with np.errstate(divide="ignore", invalid="ignore"):
+        weights = np.nan_to_num(np.stack([first, second, third], axis=1) / whole[:, None], nan=-1.0)
+    best = int(np.argmax(weights.min(axis=1)))
+    return (corners[best], weights[best]) if weights[best].min() >= -1e-9 else None

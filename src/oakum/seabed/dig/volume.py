@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import hypot, sqrt
+from math import fsum, hypot, sqrt
 
 import numpy as np
 
 from oakum.ground.estimate import Spread
 from oakum.seabed.dig.errors import DigError
-from oakum.seabed.dig.outline import Outline
+from oakum.seabed.dig.outline import Array, Outline
 from oakum.seabed.dig.surface import Level, Surface, surface
 from oakum.seabed.dig.unevenness import unevenness_m
 from oakum.seabed.dig.width import Part, spread_from
@@ -86,14 +86,14 @@ def dug(where: Outline, before: Epoch, after: Epoch, *, bias_sd_m: float | None)
             "its corners"
         )
     weights = top.weights_over(where), bottom.weights_over(where)
-    best = float(weights[0] @ _heights(top) - weights[1] @ _heights(bottom))
+    best = _integral(top, weights[0]) - _integral(bottom, weights[1])
     depths = _depths(top, bottom)
     parts, missing = [], []
     for epoch, weight, cause in ((before, weights[0], BEFORE), (after, weights[1], AFTER)):
         if epoch.sd_m is None:
             missing.append(f"the sd of the {cause.partition(',')[0]} is not known")
         else:
-            parts.append(Part(cause, epoch.sd_m * sqrt(float(weight @ weight))))
+            parts.append(Part(cause, epoch.sd_m * hypot(*weight)))
     if bias_sd_m is None:
         missing.append("what all levels share is not known (water level, zero of gauge or string)")
     elif bias_sd_m > 0.0:
@@ -103,7 +103,7 @@ def dug(where: Outline, before: Epoch, after: Epoch, *, bias_sd_m: float | None)
     uneven = [unevenness_m(one, epoch.sd_m or 0.0) for one, epoch in ((top, before), (bottom, after))]
     known = [value for value in uneven if value is not None]
     if known:
-        rough = [value * sqrt(float(w @ w)) for value, w in zip(uneven, weights, strict=True) if value]
+        rough = [value * hypot(*w) for value, w in zip(uneven, weights, strict=True) if value]
         parts.append(Part(UNEVEN, hypot(*rough) if rough else 0.0))
     real = tuple(part for part in parts if part.sd > 0.0)
     return Dug(
@@ -122,8 +122,8 @@ def dug(where: Outline, before: Epoch, after: Epoch, *, bias_sd_m: float | None)
     )
 
 
-def _heights(held: Surface) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    return np.array([level.z_m for level in held.levels])
+def _integral(held: Surface, weights: Array) -> float:
+    return fsum(float(weight) * level.z_m for weight, level in zip(weights, held.levels, strict=True))
 
 
 def _depths(top: Surface, bottom: Surface) -> list[tuple[str, float]]:
@@ -132,7 +132,7 @@ def _depths(top: Surface, bottom: Surface) -> list[tuple[str, float]]:
     for index, (x, y) in enumerate(bottom.nodes[: bottom.read]):
         above = top.height_m(float(x), float(y))
         if above is not None:
-            name = next(lv.name for k, lv in enumerate(bottom.levels) if bottom.mix[index, k] > 0)
+            name = bottom.levels[bottom.mix[index][0][0]].name
             found.append((name, above - float(bottom.z_m[index])))
     return found
 
@@ -145,8 +145,8 @@ def _rises(depths: Sequence[tuple[str, float]], before: Epoch, after: Epoch) -> 
 def _doubles(held: Surface, epoch: Epoch, when: str) -> tuple[str, ...]:
     """Name places read several times whose levels differ by more than three combined sd."""
     said = []
-    for row in held.mix[: held.read]:
-        here = [held.levels[k] for k in np.flatnonzero(row)]
+    for mix in held.mix[: held.read]:
+        here = [held.levels[k] for k, _ in mix]
         apart = max(one.z_m for one in here) - min(one.z_m for one in here)
         if len(here) > 1 and apart > (3.0 * sqrt(2.0) * epoch.sd_m if epoch.sd_m else 0.0):
             names = " and ".join(dict.fromkeys(one.name for one in here))
