@@ -229,7 +229,7 @@ def _line(
 ) -> NextTape:
     a, b = sorted((handle.names[pair[0]], handle.names[pair[1]]), key=natural)
     before, after = math.sqrt(trace / marks), math.sqrt(max(trace - gain, 0.0) / marks)
-    redundancy = var / (var + q)
+    redundancy = float(var / (var + q))
     words = f"{a} to {b}, about {length:.2f} m: {1000 * before:.0f} to {1000 * after:.0f} mm"
     if redundancy < 0.3:
         words += "; little else checks it, so read it twice or tape a second line there"
