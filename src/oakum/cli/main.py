@@ -96,6 +96,12 @@ _SURVEY: Commands = {
     "water": ("survey_marks:water", "Give the water level: a bench mark or a series."),
     "north": ("survey_marks:north", "Give the declination."),
     "way-round": ("survey_marks:way_round", "Say which three marks run anticlockwise."),
+    "export": ("survey_files:export", "Write the survey as CSV, SVG, DXF or GeoPackage, in the local grid."),
+    "plan": ("survey_files:plan", "Write the plan on A4 or A3 at a round scale, as PDF."),
+    "square": ("survey_files:square", "Write a diver's sheet of one square, for waterproof film."),
+    "register": ("survey_files:register", "Lay the picture of a drawing or mosaic on the marks."),
+    "tie": ("survey_files:tie", "Tie the site to a map grid."),
+    "release": ("survey_files:release", "Release positions as a named person, and write them as GeoJSON."),
 }
 _DIG: Commands = {
     "square": ("dig:square", "Set out a square by its corners."),

@@ -83,7 +83,7 @@ def site_plan(
         ),
         "drawings": _pictures(items, view, picture) + _outlines(items.drawings, view, theme, "6 2 1 2"),
         "grid": site_furniture.grid(view, theme),
-        "squares": _outlines(items.squares, view, theme, None, 1.2),
+        "squares": _outlines(items.squares, view, theme, None, 2.0),
         "tapes": site_readings.tape_lines(lines, theme),
         "timbers": _outlines(items.timbers, view, theme, None, 1.6, fill=True),
         "true": site_marks.ellipses(placed, view, theme, inside, 1.0),
@@ -257,8 +257,8 @@ def _outlines(
             x, y = (sum(p[i] for p in points) / len(points) for i in (0, 1))
             drawn.append(haloed(x, y - 0.5 * size, one.name, theme, text_anchor="middle", **style))
         else:
-            left, top = min(p[0] for p in points), min(p[1] for p in points)
-            drawn.append(haloed(left + 4, top + 1.1 * size, one.name, theme, **style))
+            left, top = min(points, key=lambda p: p[0] + p[1])
+            drawn.append(haloed(left + 5, top + 1.2 * size, one.name, theme, **style))
     return "".join(drawn)
 
 
