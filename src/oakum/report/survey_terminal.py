@@ -52,7 +52,7 @@ def _cells(mark: SolvedMark) -> tuple[str, ...]:
     size = f"{1000 * ellipse.major_m:.0f} × {1000 * ellipse.minor_m:.0f} mm, {ellipse.bearing_deg:.0f}°"
     return (
         mark.name,
-        *(f"{value:.3f}" for value in (mark.x_m + 0.0, mark.y_m + 0.0, mark.z_m + 0.0)),
+        *(f"{round(value, 3) + 0.0:.3f}" for value in mark.place),
         "" if mark.held == "xyz" else size,
         "" if "z" in mark.held else f"{1.96 * mark.sd_m[2]:.3f}",
         str(mark.readings),

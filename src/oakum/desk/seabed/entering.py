@@ -126,8 +126,8 @@ def correct(
         raise NothingAcceptedError(" ".join(f"{r.field}: {r.words}" for r in new.faults))
     if not reason.strip():
         raise NothingAcceptedError("Say why it is corrected; the reason stays in the logbook with it.")
-    kept = {"note", "imported_from", "above", "line", "lean", "side", "sd_z"}
-    body: dict[str, Any] = {key: None for key in one.body if key not in kept and key != "rejected"}
+    kept = {"note", "imported_from", "above", "line", "lean", "side", "sd_z", "rejected", "seen", "reason"}
+    body: dict[str, Any] = {key: None for key in one.body if key not in kept}
     body |= new.body
     if all(one.body.get(key) == value for key, value in body.items()):
         raise NothingAcceptedError("This is what the logbook says already; nothing was entered.")

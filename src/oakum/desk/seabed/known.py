@@ -252,7 +252,7 @@ def _names_of(one: object) -> tuple[str, ...]:
 
 def _dive(one: ProposedReading) -> str:
     day = str((one.seen or {}).get("at", ""))[:10]
-    return f"{one.body.get('instrument', '')} {one.body.get('dive') or day}"
+    return f"{one.body.get('instrument') or 'gauge'} {one.body.get('dive') or day}"
 
 
 def _depth(one: ProposedReading) -> float:

@@ -168,10 +168,13 @@ def _parted(words: Sequence[str], known: Collection[str]) -> tuple[str, str] | N
     fitting = [pair for pair in cuts if all(_is_known(name, known) for name in pair)]
     if len(fitting) == 1:
         return fitting[0]
-    halves = (words[:2], words[2:])
-    if len(words) == 4 and all(_letter_and_number(half) for half in halves):
-        return (" ".join(halves[0]), " ".join(halves[1]))
-    return None
+    names: list[str] = []
+    for word in words:
+        if names and word.isdigit() and names[-1].isalpha():
+            names[-1] = f"{names[-1]} {word}"
+        else:
+            names.append(word)
+    return (names[0], names[1]) if len(names) == 2 else None
 
 
 def _why_not(line: str, what: str) -> str:

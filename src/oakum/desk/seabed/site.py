@@ -157,7 +157,7 @@ class _Maker:
             mark=one.marks[0],
             depth_m=float(one.body["value"]) - drift,
             sd_m=sd,
-            gauge=name,
+            gauge=name or "gauge",
             dive=dive_key(one)[1],
             water_level_m=level,
             above_m=one.number("above") or 0.0,

@@ -84,10 +84,10 @@ class SurveyDesk:
         for other in held:
             taken = self._names_of(other) & mine if other != subject else set()
             if taken:
-                what = "mark" if kind == "mark.named" else "instrument"
+                what = "a mark" if kind == "mark.named" else "an instrument"
                 raise FactError(
-                    f"{sorted(taken)[0]!r} is the name of a {what} already. Give another name, or say something new "
-                    f"about that {what}, over its entry."
+                    f"{sorted(taken)[0]!r} is the name of {what} already. Give another name, or say something new "
+                    f"about it, over its entry."
                 )
         held[subject] = None
 
