@@ -55,8 +55,8 @@ class Alone:
                         Views(g.equation, columns, g.constants[new], g.read[new], g.sd[new], mark[new])
                     )
 
-    def look(self, places: Array, slopes: bool) -> tuple[Array, Array, Array]:
-        """Loss (n,), squares up to the limit; with `slopes` normal matrices (n, 3, 3) and gradients (n, 3)."""
+    def look(self, places: Array) -> tuple[Array, Array, Array]:
+        """Loss (n,), squares up to the limit; normal matrices (n, 3, 3) and gradients (n, 3)."""
         state = np.concatenate([places.ravel(), self._tail])
         phi, normal, gradient = np.zeros(self.n), np.zeros((self.n, 3, 3)), np.zeros((self.n, 3))
         for v in self.views:
@@ -68,8 +68,6 @@ class Alone:
             size = np.abs(r)
             far = size > LIMIT
             phi += np.bincount(v.mark, np.where(far, 2 * LIMIT * size - LIMIT**2, r * r), minlength=self.n)
-            if not slopes:
-                continue
             rows = np.zeros((len(r), 3))
             for slot in range(v.columns.shape[1]):
                 own = np.flatnonzero(v.columns[:, slot] < 3 * self.n)
@@ -78,28 +76,32 @@ class Alone:
             rows[self.held[v.mark]] = 0.0
             root = np.sqrt(LIMIT / np.maximum(size, LIMIT))
             rows, r = rows * root[:, None], r * root
-            for i in range(3):
-                gradient[:, i] += np.bincount(v.mark, rows[:, i] * r, minlength=self.n)
-                for j in range(3):
-                    normal[:, i, j] += np.bincount(v.mark, rows[:, i] * rows[:, j], minlength=self.n)
+            np.add.at(gradient, v.mark, rows * r[:, None])
+            np.add.at(normal, v.mark, rows[:, :, None] * rows[:, None, :])
         return phi, normal, gradient
 
-    def solve(self, places: Array, most: int = 25) -> tuple[Array, Array]:
-        """Each mark's least sum of squares from these places: where it ends and its sum, damped mark by mark."""
-        places = places.copy()
+    def solve(self, places: Array, most: int = 12) -> tuple[Array, Array]:
+        """Each mark's least loss from these places: where it ends and its loss, damped mark by mark.
+
+        A mark that has not settled after `most` steps is left where it got to; a second place is near its mirror
+        image and is reached in a few.
+        """
         damping = np.full(self.n, 1e-3)
-        phi, normal, gradient = self.look(places, True)
+        phi, normal, gradient = self.look(places)
         for _ in range(most):
             diagonal = np.einsum("nii->ni", normal)
             floor = np.where(diagonal > 0.0, damping[:, None] * diagonal, 1.0)
             step = -np.linalg.solve(normal + floor[:, :, None] * np.eye(3), gradient[:, :, None])[:, :, 0]
-            new_phi, _, _ = self.look(places + step, False)
+            new_phi, new_normal, new_gradient = self.look(places + step)
             better = new_phi <= phi
             places = np.where(better[:, None], places + step, places)
             damping = np.clip(np.where(better, damping / 5.0, damping * 8.0), 1e-12, 1e12)
-            if float(np.abs(step[better]).max(initial=0.0)) < 1e-4 and better.all():
+            settled = np.abs(step).max(axis=1) < 1e-3
+            phi = np.where(better, new_phi, phi)
+            if settled.all():
                 break
-            phi, normal, gradient = self.look(places, True)
+            normal = np.where(better[:, None, None], new_normal, normal)
+            gradient = np.where(better[:, None], new_gradient, gradient)
         return places, phi
 
 

@@ -35,7 +35,7 @@ def second_places(adjusted: Adjusted) -> Second:
     n = len(network.names)
     places = state[: 3 * n].reshape(n, 3)
     alone = Alone(network, state)
-    base, _, _ = alone.look(places, False)
+    base, _, _ = alone.look(places)
     best: Array = np.full((n, 3), np.nan)
     rise: Array = np.full(n, np.nan)
     for start in mirrored(network, places):
