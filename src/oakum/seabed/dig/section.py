@@ -115,9 +115,6 @@ def _cut(held: Surface, start: Point, way: Point, length: float) -> tuple[Point,
                 along = float((ax + t * (bx - ax)) * ux + (ay + t * (by - ay)) * uy)
                 if 0.0 < along < length:
                     places.add(round(along, 9))
-    found = []
-    for along in sorted(places):
-        z = held.height_m(start[0] + along * ux, start[1] + along * uy)
-        if z is not None:
-            found.append((along, z))
-    return tuple(found)
+    alongs = sorted(places)
+    heights = held.heights_m([(start[0] + along * ux, start[1] + along * uy) for along in alongs])
+    return tuple((along, z) for along, z in zip(alongs, heights, strict=True) if z is not None)

@@ -15,6 +15,7 @@ from oakum.seabed.dig.outline import Array, Outline, Point, cut, piece
 from oakum.seabed.dig.triangles import fan, triangles_between
 
 SAME_PLACE_M = 1e-3
+NEAR = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +52,22 @@ class Surface:
 
     def height_m(self, x: float, y: float) -> float | None:
         """Return the height at a place, None beyond the triangles."""
-        for index, weights in _corners_at(self, x, y):
-            if min(weights) >= -1e-9:
+        return self.heights_m([(x, y)])[0]
+
+    def heights_m(self, places: Sequence[Point]) -> list[float | None]:
+        """Return the height at each place, None beyond the triangles."""
+        corners = self.nodes[self.triangles]
+        boxes = np.hstack([corners.min(axis=1), corners.max(axis=1)]).T
+        return [self._height(corners, boxes, place) for place in places]
+
+    def _height(self, corners: Array, boxes: Array, at: Point) -> float | None:
+        west, south, east, north = boxes
+        x, y = at
+        for index in np.flatnonzero(
+            (west <= x + NEAR) & (east >= x - NEAR) & (south <= y + NEAR) & (north >= y - NEAR)
+        ):
+            weights = _barycentric([(float(a), float(b)) for a, b in corners[index]], at)
+            if min(weights) >= -NEAR:
                 return float(np.sum(weights * self.z_m[self.triangles[index]]))
         return None
 
@@ -178,15 +193,3 @@ def _barycentric(points: Sequence[Point], at: Point) -> Array:
     first = ((bx - at[0]) * (cy - at[1]) - (cx - at[0]) * (by - at[1])) / whole
     second = ((cx - at[0]) * (ay - at[1]) - (ax - at[0]) * (cy - at[1])) / whole
     return np.array([first, second, 1.0 - first - second])
-
-
-def _corners_at(held: Surface, x: float, y: float) -> list[tuple[int, Array]]:
-    p = held.nodes[held.triangles]
-    low, high = p.min(axis=1), p.max(axis=1)
-    near = np.flatnonzero(
-        (low[:, 0] <= x + 1e-9)
-        & (high[:, 0] >= x - 1e-9)
-        & (low[:, 1] <= y + 1e-9)
-        & (high[:, 1] >= y - 1e-9)
-    )
-    return [(int(i), _barycentric([(float(a), float(b)) for a, b in p[i]], (x, y))) for i in near]

@@ -13,6 +13,7 @@ from oakum.seabed.dig.triangles import Indices
 
 LEAST_INSIDE = 3
 MOST_TRIED = 60
+NEAREST = 40
 
 
 def unevenness_m(held: Surface, sd_m: float) -> float | None:
@@ -33,7 +34,10 @@ def unevenness_m(held: Surface, sd_m: float) -> float | None:
     step = max(1, len(inside) // MOST_TRIED)
     missed, noise = [], []
     for index in inside[::step]:
-        others = np.delete(np.arange(held.read), index)
+        away = np.sum((nodes - nodes[index]) ** 2, axis=1)
+        others = np.argsort(away, kind="stable")[
+            1 : NEAREST + 1
+        ]  # the plane between neighbours needs no more
         found = _plane_at(nodes[others], nodes[index])
         if found is None:
             continue

@@ -129,8 +129,8 @@ def _integral(held: Surface, weights: Array) -> float:
 def _depths(top: Surface, bottom: Surface) -> list[tuple[str, float]]:
     """Depth dug at every place of the later levels under the earlier surface."""
     found = []
-    for index, (x, y) in enumerate(bottom.nodes[: bottom.read]):
-        above = top.height_m(float(x), float(y))
+    places = [(float(x), float(y)) for x, y in bottom.nodes[: bottom.read]]
+    for index, above in enumerate(top.heights_m(places)):
         if above is not None:
             name = bottom.levels[bottom.mix[index][0][0]].name
             found.append((name, above - float(bottom.z_m[index])))
