@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import io
 import re
 from dataclasses import replace
 from functools import cache
@@ -11,6 +12,7 @@ from pathlib import Path
 import numpy as np
 import pypdfium2
 import pytest
+from rich.console import Console
 
 from oakum.lift import parse_body, starting_bodies, weighing_of
 from oakum.lift.cradle import parse_cradle
@@ -18,7 +20,7 @@ from oakum.lift.raising import PlanContext, RaisingPlan, example_rig, parse_rig,
 from oakum.lift.seaway import Limit, SeaAsked, SeawayAnswer
 from oakum.lift.splash import LimitCurve, LimitPoint
 from oakum.lift.vessel import parse_vessel, vessel_files
-from oakum.report import deck_sheet_pdf, plan_cradle, plan_file_pdf
+from oakum.report import deck_sheet_pdf, plan_cradle, plan_file_pdf, render_plan
 from oakum.report import plan_sea as say
 from oakum.report.deck_back import back_data, begin_words
 
@@ -182,3 +184,16 @@ def test_the_front_of_the_deck_sheet_gives_the_load_through_the_surface() -> Non
     assert crossing is not None
     front = pypdfium2.PdfDocument(deck_sheet_pdf(plan, date=DAY))[0].get_textpage().get_text_bounded()
     assert f"Through the surface, {crossing[0]}: {crossing[1]}" in re.sub(r"\s+", " ", front)
+
+
+def test_the_terminal_says_the_same_of_sea_vessel_and_cradle() -> None:
+    plan = at_sea()
+    assert plan.seaway is not None and plan.cradle is not None
+    console = Console(file=io.StringIO(), width=80, color_system=None)
+    render_plan(plan, console, names={})
+    assert isinstance(console.file, io.StringIO)
+    said = " ".join(console.file.getvalue().split())
+    assert " ".join(say.skipper_lead(plan.seaway).split()) in said
+    assert say.book_words(plan.seaway) in said
+    assert plan_cradle.cradle_lead(plan.cradle) in said
+    assert "freeboard at the low corner" in said and "on the lorry" in said

@@ -18,6 +18,7 @@ from oakum.report import phrases
 from oakum.report import plan_phrases as say
 from oakum.report import plan_tables as tables
 from oakum.report.console import SIGNAL, headed_lines, rows_table
+from oakum.report.plan_terminal_sea import render_sea
 
 _FULL = 24  # cells of a bar up to 100 %
 _MOST = 36
@@ -49,6 +50,7 @@ def render_plan(
         _items(console, ascent.failed_rows(plan.bags, plan.cell_unit), ("low", "likely", "high", ""))
     for turning in plan.turning:
         headed_lines(console, f"Turning: {turning.name}", tables.turning_lines(turning, plan.cell_unit))
+    render_sea(plan, console)
     _items(
         console,
         tables.gear_rows(plan),
