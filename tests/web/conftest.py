@@ -301,3 +301,41 @@ def _disagree(logbook: Logbook, folder: Path, entry: Entry) -> None:
             body = {"material": material, "reason": "under the lens"}
             book.append("find.described", entry.subject, body, author="conservator", over=[entry.id])
         logbook.receive(other.entries())
+
+
+@pytest.fixture(scope="module")
+def surveyed(running: Any, survey_into: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+    """Serve the surveyed site; gives its address, cookies of a browser, a client, and what the application holds."""
+    with Logbook.create(tmp_path_factory.mktemp("survey"), "Tolmarren", author="director", prefix="T") as book:
+        find = book.append("find.entered", None, {"title": "capstan"}, author="recorder").subject
+        survey_into(book, find=find)
+        folder = book.folder
+    app = create_app(folder, token="one-time")
+    with running(app) as base, httpx.Client(base_url=base, timeout=60) as client:
+        client.get("/enter?token=one-time")
+        jar = [{"name": n, "value": v, "url": base, "sameSite": "Strict"} for n, v in client.cookies.items()]
+        yield base, jar, client, app.state.house
+
+
+@pytest.fixture
+def plan(browser: Browser, surveyed: Any) -> Iterator[Callable[..., Page]]:
+    base, jar, *_ = surveyed
+    contexts: list[Any] = []
+    seen: list[str] = []
+
+    def opened(path: str = "/seabed", **options: Any) -> Page:
+        context = browser.new_context(base_url=base, **options)
+        contexts.append(context)
+        context.add_cookies(jar)
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.on("console", lambda m: seen.append(m.text) if m.type in ("error", "warning") else None)
+        page.on("pageerror", lambda error: seen.append(str(error)))
+        page.on("request", lambda request: seen.append(request.url) if not request.url.startswith(base) else None)
+        page.goto(path)
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert [text for text in seen if not text.startswith(EXPECTED)] == []

@@ -3,57 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-import httpx
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from oakum.record import Logbook
-from oakum.web.app import create_app
 
 TOUCH_PX = 12 / 25.4 * 96
-
-
-@pytest.fixture(scope="module")
-def surveyed(running: Any, survey_into: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
-    """Serve the surveyed site; gives its address, its cookies and the logbook."""
-    with Logbook.create(tmp_path_factory.mktemp("survey"), "Tolmarren", author="director", prefix="T") as book:
-        find = book.append("find.entered", None, {"title": "capstan"}, author="recorder").subject
-        survey_into(book, find=find)
-        folder = book.folder
-    app = create_app(folder, token="one-time")
-    with running(app) as base, httpx.Client(base_url=base, timeout=60) as client:
-        client.get("/enter?token=one-time")
-        jar = [{"name": n, "value": v, "url": base, "sameSite": "Strict"} for n, v in client.cookies.items()]
-        yield base, jar, client
-
-
-@pytest.fixture
-def plan(browser: Browser, surveyed: Any) -> Iterator[Callable[..., Page]]:
-    base, jar, _ = surveyed
-    contexts: list[Any] = []
-    seen: list[str] = []
-
-    def opened(path: str = "/seabed", **options: Any) -> Page:
-        context = browser.new_context(base_url=base, **options)
-        contexts.append(context)
-        context.add_cookies(jar)
-        page = context.new_page()
-        page.set_default_timeout(10_000)
-        page.on("console", lambda m: seen.append(m.text) if m.type in ("error", "warning") else None)
-        page.on("pageerror", lambda error: seen.append(str(error)))
-        page.on("request", lambda request: seen.append(request.url) if not request.url.startswith(base) else None)
-        page.goto(path)
-        return page
-
-    yield opened
-    for context in contexts:
-        context.close()
-    assert seen == []
 
 
 def window(page: Page) -> tuple[float, float, float]:

@@ -70,6 +70,12 @@ class SiteFrame:
         """The true bearing of site north."""
         return (self.fit.turn_deg + self.convergence_deg) % 360.0
 
+    @property
+    def near_words(self) -> str:
+        """Where the site would lie, to a whole degree: enough to see a wrong zone, which no number betrays."""
+        lon, lat = self.grid.lon_lat(*self.fit.to_grid(0.0, 0.0))
+        return f"{abs(lat):.0f}\u00b0 {'N' if lat >= 0 else 'S'}, {abs(lon):.0f}\u00b0 {'E' if lon >= 0 else 'W'}"
+
     def lon_lat(self, x_m: float, y_m: float) -> tuple[float, float]:
         """Return WGS 84 longitude and latitude of a place on the site."""
         return self.grid.lon_lat(*self.fit.to_grid(x_m, y_m))
