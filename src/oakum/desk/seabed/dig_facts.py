@@ -86,6 +86,9 @@ def marks_of(logbook: Logbook) -> Marks:
     def found() -> Mapping[str, Point]:
         if not held:
             answer = survey_of(logbook)
+            for datum in answer.site.datums:  # one that no reading touches yet has no place in the solution
+                if datum.x_m is not None and datum.y_m is not None:
+                    held[datum.mark] = (datum.x_m, datum.y_m)
             held.update({mark.name: (mark.x_m, mark.y_m) for mark in answer.solution.marks})
             for mark in answer.marks:
                 held.update({also: held[mark.name] for also in mark.also if mark.name in held})
