@@ -106,7 +106,7 @@ def _best(site: Site, built: Built, network: Network) -> tuple[Adjusted, Twin | 
         tried = turned_to_better(adjust(network, start.state, start.core))
         if best is None or tried.robust < best.robust - ALIKE:
             best = tried
-        if best.far < FAR:
+        if best.far < FAR and not start.rival:
             break
     if best is None:
         raise ValueError("there is no start")

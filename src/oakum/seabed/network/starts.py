@@ -36,10 +36,14 @@ TRIALS, ATTEMPTS = 25, 3
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Start:
-    """A state to begin from; `core` are the marks placed from tapes, the rest are guesses."""
+    """A state to begin from; `core` are the marks placed from tapes, the rest are guesses.
+
+    `rival`: the next start must be tried as well, however well this one fits.
+    """
 
     state: Array
     core: Bools
+    rival: bool = False
 
 
 def starts(built: Built, network: Network, anticlockwise: tuple[str, str, str] | None) -> Iterator[Start]:
@@ -71,8 +75,9 @@ def starts(built: Built, network: Network, anticlockwise: tuple[str, str, str] |
             places[:, 2] += np.where(
                 np.isfinite(given[:, 2]), 0.0, np.random.default_rng(0).normal(0.0, FLAT_M, n)
             )
-        for laid in on_the_world(network, places, grown.placed, heights, given, anticlockwise):
-            yield Start(_with(state, network, laid), grown.placed)
+        images, unclear = on_the_world(network, places, grown.placed, heights, given, anticlockwise)
+        for order, laid in enumerate(images):
+            yield Start(_with(state, network, laid), grown.placed, unclear and order == 0)
     if not seeded or 2 <= seeds.sum() < max(3, 0.5 * n):
         yield _from_known(network, state, sights, used, given, seeds)
 

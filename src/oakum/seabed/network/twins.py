@@ -20,6 +20,9 @@ ALIKE = 3.84
 
 LEAST_APART_M = 0.05
 
+IN_LINE_M = 0.5
+"""Known marks that leave their common line by less than this do not settle which side is which."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Second:
@@ -38,7 +41,9 @@ def second_places(adjusted: Adjusted) -> Second:
     base, _, _ = alone.look(places)
     best: Array = np.full((n, 3), np.nan)
     rise: Array = np.full(n, np.nan)
-    for start in mirrored(network, places):
+    held = network.held[: 3 * n].reshape(n, 3)
+    for reflected in mirrored(network, places):
+        start = np.where(held, places, reflected)
         usable: Bools = np.asarray(np.isfinite(start).all(axis=1))
         if not usable.any():
             continue
@@ -105,10 +110,20 @@ def twins(adjusted: Adjusted, blocks: Array) -> tuple[Twin, ...]:
     return tuple(found)
 
 
+def _line_through(level: Array, known: int) -> tuple[Array, Array, float]:
+    """A point on the line through known marks, the direction across it, and how far the marks leave it."""
+    middle = level.mean(axis=0)
+    if known < 2:
+        return (level[0] if known else middle), np.array([1.0, 0.0]), 0.0
+    across = np.linalg.svd(level - middle)[2][1]
+    return middle, across, float(np.abs((level - middle) @ across).max())
+
+
 def whole_twin(adjusted: Adjusted) -> tuple[Twin, Adjusted] | None:
     """The plan turned over as a whole, where it fits as well or better; None where it does not.
 
-    Tried only where the readings leave a turn about the vertical free, or know fewer than three marks' x and y.
+    Tried only where fewer than three marks, or marks in a line, are known in x and y and there are few bearings or
+    offsets: then the image is that in the line through the known marks.
     """
     network, state = adjusted.network, adjusted.state
     n = len(network.names)
@@ -119,19 +134,11 @@ def whole_twin(adjusted: Adjusted) -> tuple[Twin, Adjusted] | None:
     for g in network.groups:
         if g.equation == "coordinate":
             known |= {int(c) // 3 for c in g.columns[:, 0] if c < 3 * n and c % 3 < 2}
-    if len(known) > 2 or any(len(g.read) > 3 for g in handed):
+    places = state[: 3 * n].reshape(n, 3)
+    foot, axis, off_line = _line_through(places[sorted(known), :2] if known else places[:, :2], len(known))
+    if off_line > IN_LINE_M or any(len(g.read) > 3 for g in handed):
         return None
     flipped = state.copy()
-    places = state[: 3 * n].reshape(n, 3)
-    axis = np.array([1.0, 0.0])
-    foot = places[:, :2].mean(axis=0)
-    if known:
-        marks = sorted(known)
-        foot = places[marks[0], :2]
-        if len(marks) == 2:
-            line = places[marks[1], :2] - foot
-            line = line / max(float(np.hypot(*line)), 1e-9)
-            axis = np.array([-line[1], line[0]])
     gap = (places[:, :2] - foot) @ axis
     level = places[:, :2] - 2.0 * gap[:, None] * axis
     flipped[: 3 * n] = np.column_stack([level, places[:, 2]]).ravel()

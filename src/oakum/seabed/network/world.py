@@ -12,6 +12,9 @@ Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.int64]
 
+UNCLEAR = 40.0
+"""Misfits (gaps over sd, capped) nearer than this do not tell a plan from its mirror image: both are adjusted."""
+
 
 def on_the_world(
     network: Network,
@@ -20,8 +23,8 @@ def on_the_world(
     heights: Array,
     given: Array,
     anticlockwise: tuple[str, str, str] | None,
-) -> tuple[Array, ...]:
-    """The plan and its mirror image, each laid on what is known, the better first.
+) -> tuple[tuple[Array, ...], bool]:
+    """The plan and its mirror image, each laid on what is known, the better first; whether both must be tried.
 
     Where nothing tells the two apart only the image with the three marks of `anticlockwise` (else the first three)
     running that way is given.
@@ -35,11 +38,11 @@ def on_the_world(
             (_misfit(network, laid, given), runs_anticlockwise(network.names, laid, anticlockwise), laid)
         )
     if options[0][0] == options[1][0]:
-        return (options[0 if options[0][1] else 1][2],)
-    unclear = abs(options[0][0] - options[1][0]) < 4.0
+        return (options[0 if options[0][1] else 1][2],), False
+    unclear = abs(options[0][0] - options[1][0]) < UNCLEAR
     if (unclear and options[1][1] and not options[0][1]) or (not unclear and options[1][0] < options[0][0]):
         options.reverse()
-    return tuple(laid for _, _, laid in options)
+    return tuple(laid for _, _, laid in options), unclear
 
 
 def runs_anticlockwise(names: tuple[str, ...], places: Array, three: tuple[str, str, str] | None) -> bool:
