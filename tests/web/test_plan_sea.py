@@ -234,7 +234,7 @@ def test_many_seas_are_run_through_as_work_that_can_be_left_and_found_again(
     assert "Not run through for this plan yet" in plain(client.get(here).text)
     monkeypatch.setattr(plan_seas, "run_seas", _few_seas)
     monkeypatch.setattr(plan_seas, "process_pool", _NoPool)
-    begun = client.post(here)
+    begun = client.post(here, data={"members": "20", "seed": "1"})
     assert "/jobs/" in str(begun.url)
     for _ in range(200):
         card = client.get(f"{begun.url}/card").text

@@ -53,6 +53,7 @@ _PEOPLE: Commands = {
 _PLAN: Commands = {
     "show": ("plan:show", "Plan the lift of a find, print the plan, write its sheets."),
     "what-if": ("plan_what_if:what_if", "Try the plan in another sea, at another radius, with other bags or legs."),
+    "seas": ("plan_seas:seas", "Run through many seas step by step in time; odds of a slack line and of the hook."),
     "rig": ("plan:rig", "Give a find its rig from a rig file."),
     "role": ("plan:role", "Say who holds a role of the lift."),
     "hazard": ("plan:hazard", "Keep what a named competent person says of a hazard."),

@@ -34,7 +34,7 @@ def keep_run(project: Path, run: SeaRun) -> Path:
     place = folder / f"{_prefix(run.find_id)}{run.mark[:16]}.json"
     try:
         folder.mkdir(exist_ok=True)
-        write_run(place, run)
+        _write(place, run)
         for old in _files(project, run.find_id)[_MOST:]:
             old.unlink(missing_ok=True)
     except OSError as error:
@@ -42,12 +42,12 @@ def keep_run(project: Path, run: SeaRun) -> Path:
     return place
 
 
-def write_run(place: Path, run: SeaRun) -> None:
+def _write(place: Path, run: SeaRun) -> None:
     """Write a result to a file, whole or not at all."""
     handle, name = tempfile.mkstemp(prefix=f".{place.name}.", dir=place.parent)
     try:
         with os.fdopen(handle, "w", encoding="utf-8") as file:
-            json.dump(run_dict(run), file, ensure_ascii=False, separators=(",", ":"))
+            file.write(run_text(run))
         os.chmod(name, 0o644)
         os.replace(name, place)
     except BaseException:
@@ -62,6 +62,11 @@ def kept_run(project: Path, plan: PlanAnswer) -> SeaRun | None:
     """
     found = [run for place in _files(project, plan.find.id) if (run := _read(place)) is not None]
     return next((run for run in found if run.fits(plan)), found[0] if found else None)
+
+
+def run_text(run: SeaRun) -> str:
+    """Return a result as JSON text."""
+    return json.dumps(run_dict(run), ensure_ascii=False, separators=(",", ":"))
 
 
 def run_dict(run: SeaRun) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fastapi import APIRouter, Request
 from starlette.exceptions import HTTPException
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 
 from oakum.web.ask import TheHouse
 from oakum.web.house import House
@@ -24,6 +24,13 @@ def job_page(request: Request, house: TheHouse, job_id: str) -> Response:
 def job_card(house: TheHouse, job_id: str) -> Response:
     """Show a job as a piece of a page."""
     return fragment("job_card.html", job=_job(house, job_id))
+
+
+@router.post("/jobs/{job_id}/stop")
+def stop_job(house: TheHouse, job_id: str) -> Response:
+    """Stop work that may be stopped; goes back to its page, which says when it has ended."""
+    house.jobs.stop(_job(house, job_id).id)
+    return RedirectResponse(f"/jobs/{job_id}", status_code=303)
 
 
 def _job(house: House, job_id: str) -> Job:
