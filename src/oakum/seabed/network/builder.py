@@ -30,6 +30,7 @@ from oakum.seabed.network.site import (
 
 Array = NDArray[np.float64]
 LEAST_SD_M = 1e-5
+SIDES = {"left": 1, "right": -1}
 
 
 def line_sd(reading: Tape | Tie, assumed: AssumedSd) -> float | None:
@@ -80,6 +81,7 @@ class Builder:
         self.slot: dict[tuple[str, str], int] = {}
         self.lines: dict[str, _Lines] = defaultdict(_Lines)
         self.assumed_uses: Counter[str] = Counter()
+        self.sides: list[tuple[int, int, int, int]] = []
         self.nothing = -1
         for reading in further:
             self._unknowns(reading)
@@ -170,6 +172,9 @@ class Builder:
                 other = math.hypot(assumed.tape_m, assumed.tape_per_m * reading.length_m)
                 sd = self._sd(line_sd(reading, assumed), "tie", other)
                 columns = [c for name in marks for c in self._xyz(name)] + slots
+                if reading.side in SIDES:
+                    mark, start, end = (self.at[name] // 3 for name in marks)
+                    self.sides.append((mark, start, end, SIDES[reading.side]))
                 self.row("tie", label(), columns, reading.length_m, sd, (scale, zero, reading.at_m))
             case Depth():
                 known = reading.water_level_m is not None
@@ -243,7 +248,8 @@ class Builder:
             )
             for equation, lines in self.lines.items()
         )
-        return Network(self.names, tuple(self.further), origin, given, held, groups)
+        sides = tuple(dict.fromkeys(self.sides))
+        return Network(self.names, tuple(self.further), origin, given, held, groups, sides)
 
 
 def dive_of(depth: Depth) -> str:

@@ -60,7 +60,8 @@ class Network:
     """The problem in numbers.
 
     The state is x, y, z of each mark less `origin_m`, then the further unknowns, then one slot that is always
-    nothing. `held` marks what is not solved; its values are in `given`.
+    nothing. `held` marks what is not solved; its values are in `given`. `sides` (mark, line's start, its end, 1 left or
+    -1 right) are seen sides of baselines: not readings, but they choose between a mark and its mirror twin.
     """
 
     names: tuple[str, ...]
@@ -69,6 +70,7 @@ class Network:
     given: Array
     held: Bools
     groups: tuple[Rows, ...]
+    sides: tuple[tuple[int, int, int, int], ...] = ()
 
     @property
     def labels(self) -> tuple[Label, ...]:
@@ -95,6 +97,15 @@ class Network:
         ends = np.cumsum([0, *(len(g.read) for g in self.groups)])
         parts = [g.pick(keep[a:b]) for g, a, b in zip(self.groups, ends, ends[1:], strict=False)]
         return replace(self, groups=tuple(p for p in parts if len(p.read)))
+
+    def on_wrong_side(self, places: Array, mark: int, place: Array) -> bool:
+        """Whether a mark put here would lie on the other side of a baseline than it was seen."""
+        for seen, a, b, sign in self.sides:
+            if seen == mark:
+                line, arm = places[b, :2] - places[a, :2], place[:2] - places[a, :2]
+                if float(line[0] * arm[1] - line[1] * arm[0]) * sign < 0.0:
+                    return True
+        return False
 
     def touches(self, wanted: Bools) -> Bools:
         """Rows with all their marks and unknowns among the wanted places of the state."""

@@ -60,10 +60,14 @@ def turned_to_better(adjusted: Adjusted, rounds: int = 4) -> Adjusted:
     """Put marks into second places that fit better and adjust again, while that lowers the sum of squares."""
     for _ in range(rounds):
         second = second_places(adjusted)
-        lower = np.flatnonzero(second.rise < -0.5)
-        if len(lower) == 0:
+        lower = np.flatnonzero((second.rise < -0.5) & ~_wrong(adjusted, second.places))
+        turned = np.flatnonzero(
+            (second.rise < ALIKE) & _wrong(adjusted, None) & ~_wrong(adjusted, second.places)
+        )
+        order = np.union1d(lower, turned)
+        order = order[np.argsort(second.rise[order])]
+        if len(order) == 0:
             break
-        order = lower[np.argsort(second.rise[lower])]
         state = adjusted.state.copy()
         taken: set[int] = set()
         links = _neighbours(adjusted)
@@ -73,10 +77,21 @@ def turned_to_better(adjusted: Adjusted, rounds: int = 4) -> Adjusted:
                 taken.add(mark)
         state[adjusted.network.held] = adjusted.state[adjusted.network.held]
         again = adjust(adjusted.network, state)
-        if again.robust >= adjusted.robust - 1e-6:
+        if again.robust >= adjusted.robust + (2.0 * ALIKE if len(turned) else -1e-6):
             break
         adjusted = again
     return adjusted
+
+
+def _wrong(adjusted: Adjusted, places: Array | None) -> Bools:
+    """Marks that lie, or would lie at these places, on the other side of a baseline than they were seen."""
+    n = len(adjusted.network.names)
+    standing = adjusted.state[: 3 * n].reshape(n, 3)
+    put = standing if places is None else places
+    wrong = np.zeros(n, dtype=bool)
+    for mark in {side[0] for side in adjusted.network.sides}:
+        wrong[mark] = adjusted.network.on_wrong_side(standing, mark, put[mark])
+    return wrong
 
 
 def _neighbours(adjusted: Adjusted) -> dict[int, set[int]]:
@@ -97,7 +112,7 @@ def twins(adjusted: Adjusted, blocks: Array) -> tuple[Twin, ...]:
     places = adjusted.state[: 3 * n].reshape(n, 3)
     second = second_places(adjusted)
     found: list[Twin] = []
-    for mark in np.flatnonzero(second.rise < ALIKE).tolist():
+    for mark in np.flatnonzero((second.rise < ALIKE) & ~_wrong(adjusted, second.places)).tolist():
         way = second.places[mark] - places[mark]
         apart = float(np.linalg.norm(way))
         u = way / apart

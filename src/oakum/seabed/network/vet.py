@@ -42,6 +42,8 @@ def fault(reading: Observation, longest_m: dict[str, float]) -> str | None:
             return f"{who}: the sd is below nothing; give it as a positive number, or leave it empty"
     match reading:
         case Tape() | Tie():
+            if isinstance(reading, Tie) and reading.side not in ("", "left", "right"):
+                return f'{who}: the side is "{reading.side}"; write left or right of the line, or nothing'
             if reading.length_m <= 0.0:
                 return f"{who}: a length of {reading.length_m:g} m; a tape reads more than 0"
             longest = longest_m.get(reading.tape)

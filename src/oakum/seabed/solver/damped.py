@@ -20,7 +20,7 @@ class Stop:
     """When to stop: step below `step` (and `relative_step` of x) and the cost's relative fall below `fall`.
 
     `step` is in the units of x. `most` is the cap on steps tried. `shake` is the damping at the start, relative to
-    the squared column norms of the Jacobian.
+    the squared column norms of the Jacobian. After a fall below `near` the next step may use the factor of the last.
     """
 
     step: float = 1e-5
@@ -28,6 +28,7 @@ class Stop:
     fall: float = 1e-10
     most: int = 50
     shake: float = 1e-3
+    near: float = 1e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,7 +74,7 @@ def damped(
     if not math.isfinite(cost):
         return Found(x, cost, 0, False, "the start gives no finite residuals")
     scale: Array = np.zeros_like(x)
-    factor, grow, tried, fresh = stop.shake, 2.0, 0, True
+    factor, grow, tried, fresh, near = stop.shake, 2.0, 0, True, False
     gradient: Array = np.zeros_like(x)
     while tried < stop.most:
         if fresh:
@@ -82,7 +83,7 @@ def damped(
             scale = np.maximum(scale, squared_norms(weighted))
             scale[scale <= 0.0] = 1.0
             gradient = np.asarray(weighted.T @ (root * r))
-            steps.set(weighted, root * r)
+            steps.set(weighted, root * r, keep=near)
             fresh = False
         tried += 1
         try:
@@ -98,12 +99,14 @@ def damped(
         if math.isfinite(new_cost) and new_cost <= cost:
             fall = (cost - new_cost) / max(cost, 1e-300)
             gain = (cost - new_cost) / promised if promised > 0.0 else 0.0
-            x, r, fresh = x + step, new_r, True
+            x, r, fresh, near = x + step, new_r, True, fall < stop.near
             done = small and (fall < stop.fall or new_cost < 1e-20)
             cost = new_cost
             factor, grow = max(factor * max(1.0 / 9.0, 1.0 - (2.0 * gain - 1.0) ** 3), 1e-15), 2.0
             if done:
                 return Found(x, cost, tried, True, "steps and falls are below the limits")
+        elif near:
+            fresh, near = True, False
         elif small or promised <= 1e-15 * cost:
             return Found(x, cost, tried, True, f"no step of {size:.1e} lowers the sum further")
         else:

@@ -17,7 +17,7 @@ class OrthogonalSteps:
         self._jacobian: Array = np.zeros((0, 0))
         self._residual: Array = np.zeros(0)
 
-    def set(self, jacobian: Array | csr_array, residual: Array) -> None:
+    def set(self, jacobian: Array | csr_array, residual: Array, keep: bool = False) -> None:
         """Reduce the Jacobian to its triangle, once for every damping tried here."""
         dense = jacobian if isinstance(jacobian, np.ndarray) else jacobian.toarray()
         q, self._jacobian = np.linalg.qr(dense)

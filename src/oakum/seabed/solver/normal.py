@@ -99,19 +99,25 @@ class NormalSteps:
         self.scheme: Scheme | None = None
         self.normal: Array = np.zeros(0)
         self._gradient: Array = np.zeros(0)
+        self._factor: Factor | None = None
+        self._kept = False
 
-    def set(self, jacobian: Array | csr_array, residual: Array) -> None:
-        """Form the normal equations."""
+    def set(self, jacobian: Array | csr_array, residual: Array, keep: bool = False) -> None:
+        """Form the normal equations; with `keep` only the gradient, if there is a factor."""
         sparse = csr_array(jacobian) if isinstance(jacobian, np.ndarray) else jacobian
         if self.scheme is None:
             self.scheme = Scheme(sparse, self._group_of, self._places)
-        self.normal = self.scheme.pattern.normal(sparse)
         self._gradient = np.asarray(sparse.T @ residual)
+        self._kept = keep and self._factor is not None
+        if not self._kept:
+            self.normal = self.scheme.pattern.normal(sparse)
 
     def step(self, damping: Array) -> Array:
-        """The damped step."""
+        """The damped step; with a kept factor the damping is that of the factor."""
         if self.scheme is None:
             raise np.linalg.LinAlgError("no Jacobian was set")
-        damped = self.normal.copy()
-        damped[self.scheme.pattern.diagonal] += damping
-        return -self.scheme.factor(damped).solve(self._gradient)
+        if not self._kept or self._factor is None:
+            damped = self.normal.copy()
+            damped[self.scheme.pattern.diagonal] += damping
+            self._factor = self.scheme.factor(damped)
+        return -self._factor.solve(self._gradient)

@@ -27,8 +27,11 @@ class Problem(Protocol):
 class Steps(Protocol):
     """How the linear problem of one step is solved."""
 
-    def set(self, jacobian: Array | csr_array, residual: Array) -> None:
-        """Take the derivatives and residuals (already weighted) at the present place."""
+    def set(self, jacobian: Array | csr_array, residual: Array, keep: bool = False) -> None:
+        """Take the derivatives and residuals (already weighted) at the present place.
+
+        With `keep` the place has hardly changed: an old factor may serve once more with the new gradient.
+        """
         ...
 
     def step(self, damping: Array) -> Array:
