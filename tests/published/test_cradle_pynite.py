@@ -80,10 +80,8 @@ def compared(found: Sequence[BeamResult], beams: Sequence[Beam], model: FEModel3
         assert mine == pytest.approx(sign * theirs, abs=2e-3 * float(np.abs(theirs).max()))
         for support, reaction in zip(beam.supports, result.reactions_n, strict=True):
             node = model.nodes[f"{k}@{support.at_m:g}"]
-            if support.stiffness_n_m is None:
-                theirs_n = node.RxnFZ[COMBO]
-            else:
-                theirs_n = -support.stiffness_n_m * node.DZ[COMBO]
+            k_n_m = support.stiffness_n_m
+            theirs_n = node.RxnFZ[COMBO] if k_n_m is None else -k_n_m * node.DZ[COMBO]
             assert reaction == pytest.approx(theirs_n, rel=2e-3, abs=1.0)
 
 
