@@ -90,6 +90,26 @@ def test_what_cannot_be_meant_is_refused(oakum: Oakum, words: list[str], said: s
     assert code == 2 and said in err
 
 
+def test_sections_give_trapezoid_simpson_and_prismoid(oakum: Oakum) -> None:
+    code, out, _ = oakum("dig", "sections", "24", "13.5", "6", "--every", "75 cm", "--sd", "0.3")
+    assert code == 0 and "prismoid, the middle section measured: 21.00 m³" in out
+    assert "Simpson: likely 21.00 m³" in out and "trapezoid: likely 21.38 m³" in out
+    out = oakum("dig", "sections", "12.5", "16", "18.4", "21", "19.5", "17", "--every", "10 m")[1]
+    assert "trapezoid: 896.50 m³" in out and "Simpson: 905.17 m³" in out and "last interval by the trapezoid" in out
+    wide = oakum("dig", "sections", "2", "2", "--every", "1 m", "--sd", "0.1", "--bias", "5 cm")
+    assert wide[0] == 2 and "width of every section" in wide[2]
+
+
+def test_hours_entered_by_mistake_are_struck_out(oakum: Oakum) -> None:
+    out = oakum("dig", "hours", "2026-06-12", "1.5")[1]
+    entry = out.split()[-1].rstrip(".")
+    assert oakum("dig", "strike", entry, " ")[0] == 2
+    assert oakum("dig", "strike", entry, "typed twice")[0] == 0
+    code, _, err = oakum("dig", "strike", entry, "again")
+    assert code == 2 and "struck out already" in err
+    assert json.loads(oakum("dig", "show", "--json")[1])["season"]["diver_hours"] == 0
+
+
 def test_an_airlift_and_a_dredge_are_sized_with_cautions(oakum: Oakum) -> None:
     code, out, _ = oakum("dig", "airlift", "150 mm", "2 m", "--air", "0.1", "--pressure", "0.1 bar")
     assert code == 0 and out.count("objection:") == 3 and "caution: A blocked pipe" in out

@@ -81,8 +81,8 @@ def test_season_draws_spits_forecast_and_plan_and_its_rows_agree() -> None:
     words = {t.text for t in root.iter(f"{SVG}text")}
     assert {"forecast", "planned: 3.00 m³", "diver-hours"} <= words
     rows = season_rows(found)
-    assert rows.lines[0][:2] == ("2026-06-10: N spit 0 done", "1.50") and rows.lines[-1][0] == "forecast"
-    last = [float(cell) for cell in rows.lines[-1][2:]]
+    assert rows.lines[0][:3] == ("2026-06-10: N spit 0 done", "1.50", "4.0") and rows.lines[-1][0] == "forecast"
+    last = [float(cell) for cell in rows.lines[-1][3:]]
     assert last == sorted(last)
 
 

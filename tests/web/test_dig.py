@@ -106,6 +106,23 @@ def test_hours_are_entered_once_and_a_spit_needs_its_square(client: Any, site: A
     assert lost.status_code == 422 and "A spit belongs to a square" in lost.text
 
 
+def test_an_entry_is_struck_out_with_a_reason(client: Any, site: Any, square: str) -> None:
+    typed = {"on": "2026-06-21", "dive": "wrong", "hours": "1"}
+    entry = enter_hours(site.house.logbook, typed, author="diver")
+    address = f"/seabed/dig/strike/{entry.id}"
+    assert address in client.get("/seabed/dig").text and "Strike out an entry" in client.get(address).text
+    refused = client.post(address, data=BY)
+    assert refused.status_code == 422 and 'id="reason-wrong"' in refused.text
+    gone = client.post(address, data={**BY, "reason": "typed twice"})
+    assert gone.status_code == 200 and "2026-06-21" not in gone.text
+    assert client.get(address).status_code == 422 and client.get("/seabed/dig/strike/nothing").status_code == 404
+    other = site.house.logbook.entries(kind="find.entered")[0]
+    assert "none of the dig" in client.get(f"/seabed/dig/strike/{other.id}").text
+    assert f"/seabed/dig/strike/{dig_of(site.house.logbook).square('W1').spits[0].kept.history[0].id}" in client.get(
+        f"/seabed/dig/square/{square}"
+    ).text
+
+
 def test_an_airlift_is_sized_with_its_cautions_and_refused_without_a_unit(client: Any) -> None:
     asked = {"what": "airlift", "bore": "150 mm", "depth": "2 m", "freeboard": "0.5 m"}
     page = client.get("/seabed/dig/tools", params=asked)

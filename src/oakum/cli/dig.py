@@ -184,10 +184,29 @@ def show(
         spits = one.spits if one else ()
         for objection in answer.objections if one is None else [said for s in spits for said in s.objections]:
             print(f"objection: {objection}")
-        for question in answer.open_questions if one is None else [said for s in spits for said in s.open_questions]:
+        for question in (
+            answer.open_questions if one is None else [said for s in spits for said in s.open_questions]
+        ):
             print(f"open question: {question}")
         for caution in answer.cautions:
             print(caution)
+
+
+def strike(entry: str, reason: str, *, by: By = "recorder", project: Project = None) -> None:
+    """Strike out an entry of the dig; it stays in the logbook with the reason.
+
+    Parameters
+    ----------
+    entry
+        Its id, as `oakum dig show --json` and the pages give it.
+    reason
+        Why it no longer counts.
+    """
+    from oakum.desk.seabed.dig_entering import strike as strike_out
+
+    with opened(project) as logbook:
+        strike_out(logbook, entry, reason, author=by)
+        print(f"Struck out {entry}.")
 
 
 def airlift(

@@ -109,6 +109,8 @@ _DIG: Commands = {
     "spit": ("dig:spit", "Enter the levels before or after a spit."),
     "hours": ("dig:hours", "Enter the diver-hours and buckets of a dive."),
     "show": ("dig:show", "Show what was taken out, the season, and what is open."),
+    "strike": ("dig:strike", "Strike out an entry of the dig."),
+    "sections": ("dig_sections:sections", "Volume of a trench from the areas of its sections."),
     "airlift": ("dig:airlift", "Size an airlift as an order of magnitude."),
     "dredge": ("dig:dredge", "Size a water dredge as an order of magnitude."),
 }

@@ -48,6 +48,7 @@ def season_rows(season: Season) -> Rows:
         (
             f"{one.on or 'day not known'}: {one.spit} done",
             figure(one.hours),
+            decimals(one.area_m2, 1),
             figure(one.volume_m3 - _Z95 * one.sd_m3),
             figure(one.volume_m3),
             figure(one.volume_m3 + _Z95 * one.sd_m3),
@@ -55,8 +56,15 @@ def season_rows(season: Season) -> Rows:
         for one in season.milestones
     ]
     for hours, low, best, high in _ahead(season)[4::5]:
-        lines.append(("forecast", figure(hours), figure(low), figure(best), figure(high)))
-    head = ("when", "diver-hours", "low, P5 (m\u00b3)", "likely (m\u00b3)", "high, P95 (m\u00b3)")
+        lines.append(("forecast", figure(hours), "", figure(low), figure(best), figure(high)))
+    head = (
+        "when",
+        "diver-hours",
+        "area (m\u00b2)",
+        "low, P5 (m\u00b3)",
+        "likely (m\u00b3)",
+        "high, P95 (m\u00b3)",
+    )
     return Rows("Volume dug against diver-hours", head, tuple(lines))
 
 

@@ -23,6 +23,7 @@ from oakum.desk.seabed.dig_facts import (
 from oakum.desk.seabed.dig_typed import corners, hours, levels, metres, whole
 from oakum.desk.seabed.entering import site_draft
 from oakum.record import Draft, Entry, Logbook, decimal_text
+from oakum.record.log.heads import struck_ids
 from oakum.record.log.kinds_seabed import SITE
 from oakum.record.log.lift_checks import be_day
 from oakum.seabed.dig import DigError, Epoch, Outline, dug, surface
@@ -43,6 +44,7 @@ LEVEL_FIELDS = (
     "note",
 )
 """The fields of a set of levels in the order of the slate's sheet."""
+DIG = frozenset({"dig.square", "dig.spit", "dig.hours"})
 HOURS_FIELDS = ("on", "dive", "square", "spit", "hours", "divers", "buckets", "litres", "task", "note")
 
 
@@ -150,6 +152,25 @@ def enter_hours(logbook: Logbook, typed: Mapping[str, str], *, author: str) -> E
     _refuse_twice(facts, body)
     first = [] if logbook.entries(SITE, limit=1) else [site_draft(logbook, author)]
     return logbook.append_many([*first, Draft("dig.hours", SITE, body, author)])[-1]
+
+
+def strike(logbook: Logbook, entry_id: str, reason: str, *, author: str) -> Entry:
+    """Strike out an entry of the dig, with a reason; what it replaced counts again. Raises `FieldErrors`."""
+    entry = struck_one(logbook, entry_id)
+    if not reason.strip():
+        raise FieldErrors({"reason": "say why it is struck out; the reason stays in the logbook with it"})
+    body = {"reason": reason.strip()}
+    return logbook.append("struck", entry.subject, body, author=author, over=[entry.id])
+
+
+def struck_one(logbook: Logbook, entry_id: str) -> Entry:
+    """Return the entry of the dig that is to be struck out; raise `DigError` where it is none or is struck out."""
+    entry = logbook.entry(entry_id)
+    if entry.kind not in DIG:
+        raise DigError(f"Entry {entry_id} is none of the dig; strike it out on its own page.")
+    if entry.id in struck_ids(logbook.entries(entry.subject)):
+        raise DigError("This entry is struck out already.")
+    return entry
 
 
 def _read(typed: Mapping[str, str], readers: Mapping[str, Any], fields: tuple[str, ...]) -> dict[str, Any]:

@@ -21,6 +21,17 @@ def dig_dict(answer: DigAnswer) -> dict[str, Any]:
             "volume_m3": season.volume_m3,
             "volume_sd_m3": season.sd_m3,
             "planned_m3": season.planned_m3,
+            "milestones": [
+                {
+                    "on": one.on,
+                    "spit": one.spit,
+                    "diver_hours": one.hours,
+                    "area_m2": one.area_m2,
+                    "volume_m3": one.volume_m3,
+                    "sd_m3": one.sd_m3,
+                }
+                for one in season.milestones
+            ],
             "rate_m3_per_hour": None
             if season.rate is None
             else {

@@ -82,16 +82,6 @@ def be_zone(value: Any) -> str | None:
     return None if must.is_zone(value) else "expected Z, an offset such as +02:00, or a zone such as Europe/London"
 
 
-def be_points(value: Any) -> str | None:
-    """A list of points, each [x, y] or [x, y, z] as decimal text in metres of the site."""
-    if type(value) not in (list, tuple) or not 0 < len(value) <= 20_000:
-        return 'expected a list of points such as ["3.20", "1.05", "-14.2"]'
-    for point in value:
-        if type(point) not in (list, tuple) or len(point) not in (2, 3) or any(map(must.be_decimal, point)):
-            return 'expected points such as ["3.20", "1.05", "-14.2"], metres as decimal text'
-    return None
-
-
 def be_control(value: Any) -> str | None:
     """Control points: a list of objects, each with decimal text or text by name ({u, v, mark} or {mark, e, n})."""
     if type(value) not in (list, tuple) or not 0 < len(value) <= 2_000:

@@ -44,7 +44,7 @@ class SpitDone:
 
 @dataclass(frozen=True, slots=True)
 class Milestone:
-    """Where the season stood when a spit was done: all diver-hours up to that day, all volume from levels.
+    """Where the season stood when a spit was done: all diver-hours up to that day, area and volume from levels.
 
     A spit without a day comes last, with the hours of the whole season.
     """
@@ -54,6 +54,7 @@ class Milestone:
     hours: float
     volume_m3: float
     sd_m3: float
+    area_m2: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,9 +164,12 @@ def _bucket_m3(
 def _milestones(dives: Sequence[Dive], spits: Sequence[SpitDone]) -> tuple[Milestone, ...]:
     found = []
     volume = variance = 0.0
+    areas: dict[str, float] = {}
     for one in sorted(spits, key=lambda s: (not s.on, s.on, s.square, s.spit)):
         volume += one.volume_m3
         variance += (one.sd_m3 or 0.0) ** 2
+        areas[one.square] = max(areas.get(one.square, 0.0), one.area_m2)
         hours = sum(dive.hours for dive in dives if not one.on or dive.on <= one.on)
-        found.append(Milestone(one.on, f"{one.square} spit {one.spit}", hours, volume, variance**0.5))
+        name = f"{one.square} spit {one.spit}"
+        found.append(Milestone(one.on, name, hours, volume, variance**0.5, sum(areas.values())))
     return tuple(found)

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
+from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from oakum.desk.finds.entering import FieldErrors
@@ -17,14 +18,17 @@ from oakum.desk.seabed.dig_entering import (
     enter_hours,
     enter_levels,
     enter_square,
+    strike,
+    struck_one,
 )
 from oakum.desk.seabed.dig_facts import STAGES, dig_facts
 from oakum.desk.seabed.dig_tools import AIRLIFT_FIELDS, DREDGE_FIELDS, airlift_typed, dredge_typed
 from oakum.desk.seabed.dig_typed import corners_text, levels_text
 from oakum.ground.errors import OakumError
-from oakum.record import Entry
+from oakum.record import Entry, UnknownSubjectError
 from oakum.web.ask import TheHouse, author_in, done, writer_of
 from oakum.web.forms import Form, SentForm
+from oakum.web.house import House
 from oakum.web.render import page
 
 router = APIRouter()
@@ -106,6 +110,21 @@ def keep_hours(request: Request, house: TheHouse, form: SentForm) -> Response:
     return done("/seabed/dig", "linked", author=author, anchor="hours")
 
 
+@router.get("/seabed/dig/strike/{entry_id}")
+def strike_form(request: Request, house: TheHouse, entry_id: str) -> Response:
+    """Ask why an entry of the dig is struck out."""
+    return _strike_page(request, house, entry_id, Form.of({"author": writer_of(request)}))
+
+
+@router.post("/seabed/dig/strike/{entry_id}")
+def strike_out(request: Request, house: TheHouse, entry_id: str, form: SentForm) -> Response:
+    """Strike an entry of the dig out."""
+    author = author_in(form)
+    if _entered(form, lambda: strike(house.logbook, entry_id, form.text("reason"), author=author)) is None:
+        return _strike_page(request, house, entry_id, form, status=422)
+    return done("/seabed/dig", "struck", author=author)
+
+
 @router.get("/seabed/dig/tools")
 def tools(request: Request) -> Response:
     """Size an airlift or a dredge from what stands in the address."""
@@ -150,6 +169,24 @@ def _entered(form: Form, enter: Callable[[], Entry | None]) -> Entry | None:
             form.wrong("", SAYS_IT)
         return entry
     return None
+
+
+def _strike_page(request: Request, house: House, entry_id: str, form: Form, status: int = 200) -> Response:
+    try:
+        entry = struck_one(house.logbook, entry_id)
+    except UnknownSubjectError as error:
+        raise HTTPException(404, str(error)) from error
+    return page(
+        request,
+        "strike.html",
+        room="Seabed",
+        status=status,
+        form=form,
+        entry=entry,
+        back=("/seabed/dig", "The dig"),
+        names=house.names(),
+        numbers={},
+    )
 
 
 def _square_page(request: Request, form: Form, status: int = 200) -> Response:
