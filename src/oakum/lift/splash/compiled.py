@@ -201,10 +201,7 @@ class CompiledStepper(Stepper):
     ) -> None:
         super().__init__(model, mass_kg, volume_share, step_s, start_m)
         n, curves = len(mass_kg), self.curves
-        cells = 0 if curves.even else curves.cells
-        self.tables = np.zeros((2, 3, cells))
-        if cells:
-            self.tables[:] = np.stack([np.stack(rows) for rows in zip(*curves.tables, strict=True)])
+        self.tables = np.zeros((2, 3, 0)) if curves.even else curves.tables
         length, mass = 1.0 / self.height_m, self.mass_scale * self.height_m
         self.rows = np.array(
             [

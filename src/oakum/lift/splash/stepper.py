@@ -63,9 +63,9 @@ class Curves:
         whole = np.array([np.broadcast_to(c[-1], n) for c in curves])
         whole[0] *= volume_share
         self.whole = whole
-        self.tables = tuple((c[:-1].copy(), np.diff(c)) for c in curves)
+        self.tables = np.array([[c[:-1] for c in curves], [np.diff(c) for c in curves]])
         self.index = np.zeros(n, dtype=np.intp)
-        self.place, self.rise = np.empty(n), np.empty(n)
+        self.place, self.rises = np.empty(n), np.empty((3, n))
 
     def read(self, share: Array, out: Array) -> None:
         """Write volume, added mass and drag (3, n) at shares (n,) between 0 and 1."""
@@ -76,11 +76,10 @@ class Curves:
         np.copyto(self.index, self.place, casting="unsafe")
         np.minimum(self.index, self.cells - 1, out=self.index)
         self.place -= self.index
-        for (table, rises), row in zip(self.tables, out, strict=True):
-            np.take(table, self.index, out=row, mode="clip")
-            np.take(rises, self.index, out=self.rise, mode="clip")
-            self.rise *= self.place
-            row += self.rise
+        np.take(self.tables[0], self.index, axis=1, out=out, mode="clip")
+        np.take(self.tables[1], self.index, axis=1, out=self.rises, mode="clip")
+        self.rises *= self.place
+        out += self.rises
         out[0] *= self.share
 
 
