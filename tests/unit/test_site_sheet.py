@@ -141,7 +141,7 @@ def test_the_command_line_writes_the_same_files(
         assert code == 0 and "local grid" in said
         assert file.read_bytes() == FILE_KINDS[kind].write(site_export(book, on=date.today()))
     assert oakum("export", "dwg", "-o", str(tmp_path / "x")) == (
-        2, 'oakum: There is no file "dwg"; choose one of marks, readings, svg, dxf, gpkg.\n'
+        2, 'oakum: There is no file "dwg"; choose one of marks, readings, about, svg, dxf, gpkg.\n'
     )  # fmt: skip
     assert oakum("plan", "-o", str(tmp_path / "p.pdf"), "--scale", "100")[0] == 0
     assert oakum("square", "B2", "-o", str(tmp_path / "s.pdf"))[0] == 0

@@ -26,12 +26,12 @@ def export(
     without_suspects: Without = False,
     project: Project = None,
 ) -> None:
-    """Write the survey as a file in the local grid: marks, readings (CSV), svg, dxf or gpkg.
+    """Write the survey as a file in the local grid: marks, readings, about (CSV), svg, dxf or gpkg.
 
     Parameters
     ----------
     kind
-        What to write: marks, readings, svg, dxf or gpkg.
+        What to write: marks, readings, about, svg, dxf or gpkg.
     """
     from oakum.desk.seabed.exports import site_export
     from oakum.ground.errors import OakumError

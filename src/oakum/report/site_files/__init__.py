@@ -35,6 +35,12 @@ def _readings_csv(export: SiteExport) -> bytes:
     return readings_csv(export)
 
 
+def _about_csv(export: SiteExport) -> bytes:
+    from oakum.report.site_files.tables import about_csv
+
+    return about_csv(export)
+
+
 def _svg(export: SiteExport) -> bytes:
     from oakum.report.site_files.drawing import site_svg
 
@@ -58,6 +64,7 @@ FILE_KINDS: dict[str, FileKind] = {
     for kind in (
         FileKind("marks", "marks.csv", "text/csv", "Places of all marks, as a table (CSV)", _marks_csv),
         FileKind("readings", "readings.csv", "text/csv", "Every reading as written, as a table (CSV)", _readings_csv),
+        FileKind("about", "about.csv", "text/csv", "Datum, method, scatter and objections (CSV)", _about_csv),
         FileKind("svg", "plan.svg", "image/svg+xml", "The plan in metres, as a drawing (SVG)", _svg),
         FileKind("dxf", "plan.dxf", "image/vnd.dxf", "The plan for CAD (DXF)", _dxf),
         FileKind("gpkg", "plan.gpkg", "application/geopackage+sqlite3", "The plan for GIS (GeoPackage)", _gpkg),

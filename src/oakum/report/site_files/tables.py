@@ -1,4 +1,4 @@
-"""Marks and readings as two CSV tables: UTF-8, a head with units, decimal points; what is not known is empty."""
+"""Marks, readings and what must be known of both as CSV: UTF-8, a head with units, decimal points, empty: not known."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _LOOKS_LIKE_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 MARKS_HEAD = (
     "mark", "what", "find", "title", "x_m", "y_m", "z_m", "sd_x_m", "sd_y_m", "sd_z_m",
     "cov_xx_m2", "cov_xy_m2", "cov_xz_m2", "cov_yy_m2", "cov_yz_m2", "cov_zz_m2",
-    "ellipse_major_m", "ellipse_minor_m", "ellipse_bearing_deg", "ellipse_inside", "held", "readings", "remark",
+    "ellipse_major_m", "ellipse_minor_m", "ellipse_bearing_deg", "ellipse_inside", "held", "readings", "grid", "remark",
 )  # fmt: skip
 READINGS_HEAD = (
     "reading", "kind", "part", "mark_1", "mark_2", "mark_3", "as_written", "unit", "value", "sd",
@@ -23,7 +23,6 @@ READINGS_HEAD = (
 def marks_csv(export: SiteExport) -> bytes:
     """Return one line a mark."""
     return _written(
-        export,
         MARKS_HEAD,
         (
             (
@@ -31,7 +30,7 @@ def marks_csv(export: SiteExport) -> bytes:
                 *(f"{v:.4f}" for v in (*one.place_m, *one.sd_m)),
                 *(f"{v:.4e}" for v in one.cov_m2),
                 f"{one.ellipse.major_m:.4f}", f"{one.ellipse.minor_m:.4f}", f"{one.ellipse.bearing_deg:.1f}",
-                f"{one.ellipse.inside:g}", one.held, str(one.readings), one.remark,
+                f"{one.ellipse.inside:g}", one.held, str(one.readings), "local", one.remark,
             )
             for one in export.marks
         ),
@@ -41,7 +40,6 @@ def marks_csv(export: SiteExport) -> bytes:
 def readings_csv(export: SiteExport) -> bytes:
     """Return one line a number read; a bearing is in degrees, everything else in metres."""
     return _written(
-        export,
         READINGS_HEAD,
         (
             (
@@ -55,14 +53,16 @@ def readings_csv(export: SiteExport) -> bytes:
     )  # fmt: skip
 
 
-def _written(export: SiteExport, head: Sequence[str], lines: Iterable[Sequence[str]]) -> bytes:
-    """Write the head, the lines, and below an empty line what must be known of them."""
+def about_csv(export: SiteExport) -> bytes:
+    """Return datum, method, sigma, date, grid and objections, one a line; it belongs beside the other two."""
+    return _written(("name", "words"), export.about)
+
+
+def _written(head: Sequence[str], lines: Iterable[Sequence[str]]) -> bytes:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(head)
     writer.writerows([_plain(cell) for cell in line] for line in lines)
-    writer.writerow([])
-    writer.writerows([f"# {name}", _plain(words)] for name, words in export.about)
     return out.getvalue().encode("utf-8")
 
 
