@@ -112,6 +112,31 @@ def test_planes_are_exact_whatever_the_places_and_never_uneven(bed: list, a: flo
     assert all(part.sd < 1e-4 for part in answer.parts)
 
 
+@given(
+    st.lists(st.floats(0.5, 3.0), min_size=5, max_size=9),
+    st.lists(st.tuples(st.floats(-3.5, 3.5), st.floats(-3.5, 3.5)), max_size=20),
+    st.sampled_from([(0.0, 0.0), (500_000.0, 6_000_000.0)]),
+)
+@settings(max_examples=40, deadline=None)
+def test_a_trench_of_any_shape_is_cut_at_its_brink_even_far_from_the_origin(
+    reach: list[float], inside: list[tuple[float, float]], far: tuple[float, float]
+) -> None:
+    angles = [2.0 * math.pi * k / len(reach) for k in range(len(reach))]
+    star = [(far[0] + r * math.cos(t), far[1] + r * math.sin(t)) for r, t in zip(reach, angles, strict=True)]
+    try:
+        where = outline(star)
+    except DigError:
+        return  # three corners on one line
+    around = [(x, y) for x in (-4.0, 4.0) for y in (-4.0, 4.0)]
+    places = [(far[0] + x, far[1] + y) for x, y in [*around, *inside]]
+    held = surface([Level("p", x, y, 0.2 * (x - far[0]) - 0.1 * (y - far[1])) for x, y in places], where)
+    weights = held.weights_over(where)
+    assert float(np.sum(weights)) == pytest.approx(where.area_m2, rel=1e-6)
+    assert held.covered_m2(where) == pytest.approx(where.area_m2, rel=1e-6)
+    level = sum(w * lv.z_m for w, lv in zip(weights, held.levels, strict=True)) / where.area_m2
+    assert level == pytest.approx(0.2 * (where.centre[0] - far[0]) - 0.1 * (where.centre[1] - far[1]), abs=1e-6)
+
+
 @given(st.integers(2, 5), st.integers(2, 5), st.randoms(use_true_random=False))
 @settings(max_examples=30, deadline=None)
 def test_on_a_regular_grid_triangles_give_the_grid_method(rows: int, columns: int, rng: object) -> None:

@@ -15,7 +15,7 @@ from oakum.seabed.dig.outline import Array, Outline, Point, cut, piece
 from oakum.seabed.dig.triangles import fan, triangles_between
 
 SAME_PLACE_M = 1e-3
-NEAR = 1e-9
+NEAR = 1e-7
 
 
 @dataclass(frozen=True, slots=True)
