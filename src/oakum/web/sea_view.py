@@ -163,7 +163,7 @@ def _heel(sea: SeawayAnswer, worst: VesselAnswer, unit: str) -> Figure | None:
     return _drawn(
         lambda: heel.heel(worst, papers.vessel, papers.head(radius), cell_unit=unit, width=DRAWN),
         f"In section, the load {worst.state}; to scale, the hull as the formulas take it.",
-        None,
+        heel.vessel_rows(sea.vessel, unit),
     )
 
 

@@ -127,6 +127,7 @@ def _shown(mass: MassRun, found: SeaRun) -> MassShown:
                     one, title, bears_kg=bears, cell_unit=unit, width=DRAWN, key=f"{mass.title} {title}"
                 ),
                 f"Line force, {title}.",
+                splash_time.extreme_rows(((title, one),), bears, unit),
             ),
         )
         for title, one in mass.operations
