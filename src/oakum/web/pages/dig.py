@@ -94,7 +94,7 @@ def entry_words(entry: Entry) -> str:
     if entry.kind != "dig.spit":
         return kind_name(entry.kind)
     said = [
-        f"{len(body[stage])} levels {words}{' from ' + body[f'{stage}_from'] if body.get(f'{stage}_from') else ''}"
+        f"{len(body[stage])} levels {words}{', from ' + body[f'{stage}_from'] if body.get(f'{stage}_from') else ''}"
         for stage, words in (("top", "before"), ("bottom", "after"))
         if body.get(stage)
     ]
