@@ -7,10 +7,21 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from oakum.desk.lifts.weigh import weighing_text
 from oakum.ground.estimate import exact, normal
 from oakum.lift import Body, CellReading, Weighing, parse_body, report_dict, weighing_of
 from oakum.lift.body.model import Part
-from oakum.lift.cradle import Frame, Member, frame_numbers, frame_parts, rectangle, steel_grade, timber_grade
+from oakum.lift.cradle import (
+    Frame,
+    Member,
+    frame_numbers,
+    frame_parts,
+    parse_cradle,
+    rectangle,
+    starting_cradle,
+    steel_grade,
+    timber_grade,
+)
 from oakum.lift.cradle.sections import tube
 from oakum.lift.weights.sums import summed, without_frame
 
@@ -162,3 +173,12 @@ def test_without_a_frame_the_sums_of_the_find_are_the_sums() -> None:
     sums = weighed(parts=()).sums
     assert without_frame(sums) is sums and not sums.frame_submerged_kg.any()
     assert summed(sums.drawn).frame == frozenset()
+
+
+def test_a_crate_in_the_body_beside_the_frame_of_a_cradle_is_asked_about() -> None:
+    cradle = parse_cradle(starting_cradle("frame"))
+    tray = ('name = "tray"', 'role = "crate"', 'shape = "lump"', 'mass = "40 kg"', 'material = "steel"')
+    crated = "\n".join((BOX, "[[part]]", *tray, 'place = { z = "-0.1 m" }', ""))
+    asked = [q for q in weighing_text(crated, cradle=cradle).report.open_questions if "both count" in q]
+    assert len(asked) == 1 and '"tray"' in asked[0]
+    assert not any("both count" in q for q in weighing_text(BOX, cradle=cradle).report.open_questions)

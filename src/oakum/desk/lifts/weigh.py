@@ -91,12 +91,26 @@ def weighing_text(
     if cradle is None or cradle.frame is None:
         return weighed(())
     try:
-        return weighed(frame_parts(cradle.frame, cradle.at_m))
+        joined = weighed(frame_parts(cradle.frame, cradle.at_m))
+        return _frame_once(joined, [part.name for part in body.parts if part.role == "crate"])
     except (CradleError, ValueError) as error:
         plain = weighed(())
         words = f"the frame of the cradle is not counted in these weights: {error}"
         report = replace(plain.report, objections=(words, *plain.report.objections))
         return replace(plain, report=report)
+
+
+def _frame_once(joined: Weighing, crates: list[str]) -> Weighing:
+    """Ask about parts of the body that are a crate themselves where a cradle is described as well."""
+    if not crates:
+        return joined
+    listed = ", ".join(f'"{name}"' for name in crates)
+    words = (
+        f"the body itself has {listed} as crate, and the cradle its frame: both count; if they are one thing, take "
+        "it out of the body"
+    )
+    report = joined.report
+    return replace(joined, report=replace(report, open_questions=(words, *report.open_questions)))
 
 
 def weigh_find(logbook: Logbook, number_or_id: str, *, draws: int = DRAWS, seed: int = SEED) -> LiftAnswer:

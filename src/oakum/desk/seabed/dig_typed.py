@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Any
 
 from oakum.ground.quantities import QuantityError, read
@@ -109,7 +109,7 @@ def _level(number: int, line: str, resolve: Resolve) -> dict[str, str]:
     )
 
 
-def _down(number: int, line: str, text: str) -> Mapping[str, str]:
+def _down(number: int, line: str, text: str) -> dict[str, str]:
     try:
         return {"down": metres(text, signed=True), "text": line}
     except DigError as error:
