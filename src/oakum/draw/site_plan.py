@@ -224,6 +224,7 @@ def _pictures(items: PlanItems, view: SiteView, picture: Callable[[PlanPicture],
                 width=right - left,
                 height=low - top,
                 preserveAspectRatio="none",
+                opacity=0.6,
                 aria_label=one.name,
             )
         )
