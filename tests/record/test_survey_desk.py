@@ -205,6 +205,16 @@ def test_the_answer_is_kept_while_nothing_is_entered(log: Logbook, survey_into: 
     assert len(survey_of(log).solution.readings) == len(answer.solution.readings) + 1
 
 
+def test_a_large_site_answers_at_once_without_waiting_for_its_plan(
+    log: Logbook, survey_into: Fill, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("oakum.desk.seabed.survey.LARGE_SITE", 20)
+    survey_into(log)
+    assert survey_lately(log).solution.marks == () and len(survey_lately(log).entries) > 20
+    one = propose_typed(log, "tape", {"from": "A", "to": "P1", "value": "17.9"}, SLATE)
+    assert "it was read as" in one.messages[0]
+
+
 def test_tomorrows_tapes_are_unmeasured_pairs_near_enough_and_the_sheet_text_reads_back(
     log: Logbook, survey_into: Fill
 ) -> None:

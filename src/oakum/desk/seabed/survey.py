@@ -58,19 +58,19 @@ def survey_lately(logbook: Logbook) -> SurveyAnswer:
     """Return the site and the entries as they stand, beside a solution that may lack the newest readings.
 
     For questions that must be answered at once, such as whether a reading can be right. It is worked out anew when
-    `MOST_BEHIND` readings are missing from it, in a large site only when another page asks for it.
+    `MOST_BEHIND` readings are missing from it, in a large site only when another page asks for it; until then such a
+    site has a solution without marks.
     """
     path, count = str(logbook.path), logbook.count()
     last = _newest.get(path)
-    if last is None:
-        return survey_of(logbook)
     found = _answers.get((path, count)) or _latest.get((path, count))
     if found is None:
         made = assemble(facts_of(logbook))
-        behind = len(made.site.observations) - len(last.site.observations)
-        if behind > MOST_BEHIND and len(made.site.observations) <= LARGE_SITE:
+        size = len(made.site.observations)
+        behind = size - (len(last.site.observations) if last is not None else -MOST_BEHIND)
+        if behind > MOST_BEHIND and size <= LARGE_SITE:
             return survey_of(logbook)
-        found = _answer(logbook, made, last.solution)
+        found = _answer(logbook, made, last.solution if last is not None else solve_site(Site(observations=())))
         _latest.put((path, count), found)
     return found
 

@@ -12,7 +12,7 @@ from oakum.desk.seabed.entering import correct
 from oakum.desk.seabed.facts import KeptReading
 from oakum.desk.seabed.proposals import value_words
 from oakum.desk.seabed.rejecting import reject, restore
-from oakum.desk.seabed.survey import SurveyAnswer, survey_of
+from oakum.desk.seabed.survey import SurveyAnswer, survey_lately, survey_of
 from oakum.desk.seabed.typed import TYPED_FIELDS, WHAT_WORDS, typed_of
 from oakum.ground.errors import OakumError
 from oakum.web.ask import TheHouse, author_in, done, person_in, writer_of
@@ -33,7 +33,7 @@ def readings(
     start: Annotated[int, Query(ge=0, le=10_000_000)] = 0,
 ) -> Response:
     """List the readings, the newest first, all or those of one kind or that hold every word."""
-    answer = survey_of(house.logbook)
+    answer = survey_lately(house.logbook)
     doubted = {one.id: one for one in answer.solution.suspects}
     words = q.casefold().split()
     found = [
