@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from oakum.desk.demo.project import make_demo
 from oakum.desk.demo.seabed import BENCH, MIRRORED, MISREAD
+from oakum.desk.seabed.dig import dig_of
 from oakum.desk.seabed.survey import SurveyAnswer, survey_of
 from oakum.record import Logbook
 
@@ -45,3 +48,12 @@ def test_the_longer_tape_is_found_out(survey: SurveyAnswer) -> None:
     assert cleared is not None
     (scale,) = (one for one in cleared.further if one.what == "scale")
     assert scale.name == "tape 2" and abs(scale.value - 0.0006) < 2.0 * scale.sd
+
+
+def test_the_dig_has_its_volumes_and_a_forecast(tmp_path: Path) -> None:
+    with Logbook.open(make_demo(tmp_path), read_only=True) as logbook:
+        dig = dig_of(logbook)
+    assert [square.name for square in dig.squares] == ["E12", "E14"]
+    volumes = [square.volume for square in dig.squares]
+    assert all(v is not None and v.p5 < v.best < v.p95 for v in volumes)
+    assert dig.season.forecast is not None and not dig.season.refused

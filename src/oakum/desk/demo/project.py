@@ -14,6 +14,7 @@ from importlib.resources import files
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from oakum.desk.demo.dig import enter_dig
 from oakum.desk.demo.lifts import enter_lifts, measured
 from oakum.desk.demo.seabed import enter_survey
 from oakum.desk.finds.measures import reading_of
@@ -48,6 +49,7 @@ def make_demo(folder: Path, *, on: date | None = None) -> Path:
             _weigh_some(logbook, ids)
             enter_lifts(logbook, ids, director, conservator, on=on or date.today())
             enter_survey(logbook, ids, director)
+            enter_dig(logbook, director)
         refuse_existing(target)
         logbook.folder.rename(target)
     return target
