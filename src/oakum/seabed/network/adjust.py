@@ -68,7 +68,7 @@ def adjust(network: Network, start: Array, core: Bools | None = None, robust: bo
         x, tried = first.x, first.iterations
     gaps = problem.residual(x)
     cost, far = Huber().cost(gaps), float(np.mean(np.abs(gaps) > 4.0)) if len(gaps) else 0.0
-    found = damped(problem, x, steps, Stop(most=60, shake=1e-6 if robust else 1e-3))
+    found = damped(problem, x, steps, Stop(most=120, shake=1e-6 if robust else 1e-3))
     tried += found.iterations
     state = problem.state(found.x)
     return Adjusted(network, state, free, found.cost, tried, found.converged, found.why, cost, far, gaps)
