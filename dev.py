@@ -31,10 +31,15 @@ def say(text: str) -> None:
 
 
 def environment() -> dict[str, str]:
-    """Return the environment for child processes: byte code is kept, or every start is slow."""
+    """Return the environment for child processes.
+
+    Byte code is kept, or every start is slow. Linear algebra keeps to one thread: the matrices here are small and
+    many, and threads of several processes only wait for each other.
+    """
     env = dict(os.environ)
     env.pop("PYTHONDONTWRITEBYTECODE", None)
     env.setdefault("UV_HTTP_TIMEOUT", "20")
+    env.setdefault("OPENBLAS_NUM_THREADS", "1")
     return env
 
 
