@@ -197,3 +197,7 @@ def test_the_terminal_says_the_same_of_sea_vessel_and_cradle() -> None:
     assert say.book_words(plan.seaway) in said
     assert plan_cradle.cradle_lead(plan.cradle) in said
     assert "freeboard at the low corner" in said and "on the lorry" in said
+
+
+def test_the_file_says_what_many_seas_gave_or_that_none_were_run_through() -> None:
+    assert "Not run through many seas" in words(plan_file_pdf(at_sea(), date=DAY, names={}))

@@ -45,11 +45,13 @@ def show(
     from oakum.cli.paper import write_pdf
     from oakum.desk.demo.project import is_demo
     from oakum.desk.lifts.plan import plan_find
+    from oakum.desk.lifts.sea_run_kept import kept_run
     from oakum.ground.errors import OakumError
 
     day = on or date.today()
     names: dict[str, str] = {}
-    demo = False
+    demo = fit = False
+    seas = None
     if target.endswith(".toml"):
         if body is None:
             raise OakumError("A rig file needs its body: oakum plan show rig.toml --body capstan.toml")
@@ -60,7 +62,10 @@ def show(
         )
     else:
         with opened(project, read_only=True) as logbook:
-            plan = plan_find(logbook, target, on=day).plan
+            answer = plan_find(logbook, target, on=day)
+            plan = answer.plan
+            seas = kept_run(logbook.folder, answer)
+            fit = seas is not None and seas.fits(answer)
             names = {person.id: person.name for person in logbook.people()}
             demo = is_demo(logbook)
     if deck or cards or file:
@@ -72,7 +77,8 @@ def show(
         if cards:
             write_pdf(cards, role_cards_pdf(plan, date=today, names=names, demo=demo))
         if file:
-            write_pdf(file, plan_file_pdf(plan, date=today, names=names, demo=demo))
+            pdf = plan_file_pdf(plan, date=today, names=names, seas=seas, seas_fit=fit, demo=demo)
+            write_pdf(file, pdf)
     if json:
         from json import dumps
 

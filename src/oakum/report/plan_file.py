@@ -6,6 +6,7 @@ import datetime
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from oakum.desk.lifts.sea_run import SeaRun
 from oakum.draw import ascent, rig, turning
 from oakum.draw.hook_load import LoadPoint, plan_curve, reading_rows
 from oakum.draw.rows import Rows
@@ -17,6 +18,7 @@ from oakum.report import plan_tables as tables
 from oakum.report.pdf import compile_pdf
 from oakum.report.plan_sea import crossing_range, skipper_lead
 from oakum.report.plan_sea_file import cradle_section, sea_data, vessel_data
+from oakum.report.plan_seas import seas_data
 from oakum.report.weight_sheet import state_rows
 
 _HALF = 0.5
@@ -28,14 +30,18 @@ def plan_file_pdf(
     date: datetime.date,
     names: Mapping[str, str],
     points: Sequence[LoadPoint] = (),
+    seas: SeaRun | None = None,
+    seas_fit: bool = False,
     demo: bool = False,
 ) -> bytes:
     """Return the whole plan as an archival PDF.
 
-    `names` are people by id. `points` are load-cell readings of the lift itself, shown against the bands.
-    `demo` prints on every page that the figures are invented.
+    `names` are people by id. `points` are load-cell readings of the lift itself, shown against the bands. `seas` is
+    the kept result of many seas, `seas_fit` whether it is of this plan. `demo` prints on every page that the figures
+    are invented.
     """
-    return compile_pdf("plan_file", file_data(plan, names, points, demo=demo), date=date)
+    data = file_data(plan, names, points, demo=demo) | {"seas": seas_data(seas, fits=seas_fit)}
+    return compile_pdf("plan_file", data, date=date)
 
 
 def file_data(

@@ -12,6 +12,7 @@ from starlette.responses import JSONResponse, Response
 from oakum.desk.demo.project import is_demo
 from oakum.desk.lifts.happened import happened
 from oakum.desk.lifts.plan import PlanAnswer
+from oakum.desk.lifts.sea_run_kept import kept_run
 from oakum.draw.hook_load import LoadPoint
 from oakum.lift.raising import plan_dict
 from oakum.report import SheetError, deck_sheet_pdf, plan_file_pdf, role_cards_pdf
@@ -56,11 +57,14 @@ def cards(
 def whole(house: TheHouse, find_id: str, on: Day = None) -> Response:
     """Give the whole plan for the file."""
     answer = planned_or_404(house, find_id, on)
+    seas = kept_run(house.logbook.folder, answer)
     pdf = plan_file_pdf(
         answer.plan,
         date=_today(),
         names=house.names(),
         points=_points(house, answer),
+        seas=seas,
+        seas_fit=seas is not None and seas.fits(answer),
         demo=is_demo(house.logbook),
     )
     return _pdf(answer, pdf, "plan")
