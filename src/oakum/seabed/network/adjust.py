@@ -20,14 +20,22 @@ Bools = NDArray[np.bool_]
 FREE_TO_MOVE = 1e11
 """A scaled variance above this is a mark that can move: rounding alone kept the equations from being singular."""
 
+CAP = 4.0
+"""Misses beyond so many sd count alike where two starts are compared."""
+
+
+def capped(gaps: Array) -> float:
+    """Sum of squares, each at most the cap's."""
+    return float(np.minimum(gaps * gaps, CAP * CAP).sum())
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Adjusted:
     """Where an adjustment ended. `free` are the places in the state that were solved (held and pinned ones not).
 
-    `robust` is the sum of Huber's loss and `far` the share of readings beyond four sd, both where that loss is least
-    (where no such run was made, at the start): misreadings hardly move them, a wrong start does. `bold` are the
-    residuals over sd there: a misreading stands out in them more than in those of least squares.
+    `robust` is the sum of squares, each capped at four sd, and `far` the share of readings beyond, both where Huber's
+    loss is least (where no such run was made, at the start). `bold` are the residuals over sd there: a misreading
+    stands out in them more than in those of least squares. `standing` is the state there.
     """
 
     network: Network
@@ -40,6 +48,7 @@ class Adjusted:
     robust: float = 0.0
     far: float = 0.0
     bold: Array | None = None
+    standing: Array | None = None
 
 
 def groups_of(network: Network, state: Array, free: Ints) -> tuple[Ints, Array]:
@@ -66,12 +75,14 @@ def adjust(network: Network, start: Array, core: Bools | None = None, robust: bo
     if robust:
         first = damped(problem, x, steps, Stop(step=1e-3, fall=1e-4, most=60), Huber())
         x, tried = first.x, first.iterations
-    gaps = problem.residual(x)
-    cost, far = Huber().cost(gaps), float(np.mean(np.abs(gaps) > 4.0)) if len(gaps) else 0.0
+    gaps, standing = problem.residual(x), problem.state(x)
+    far = float(np.mean(np.abs(gaps) > CAP)) if len(gaps) else 0.0
     found = damped(problem, x, steps, Stop(most=120, shake=1e-6 if robust else 1e-3))
     tried += found.iterations
     state = problem.state(found.x)
-    return Adjusted(network, state, free, found.cost, tried, found.converged, found.why, cost, far, gaps)
+    return Adjusted(
+        network, state, free, found.cost, tried, found.converged, found.why, capped(gaps), far, gaps, standing
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from oakum.seabed.network.adjust import CAP
 from oakum.seabed.network.equations import EQUATIONS
 from oakum.seabed.network.rows import Network
 
@@ -55,16 +56,29 @@ class Alone:
                         Views(g.equation, columns, g.constants[new], g.read[new], g.sd[new], mark[new])
                     )
 
+    def capped(self, places: Array) -> Array:
+        """Sum of squares of each mark's readings (n,), each at most the cap's: what places are compared by."""
+        state = np.concatenate([places.ravel(), self._tail])
+        total = np.zeros(self.n)
+        for v in self.views:
+            r = self._gap(v, state)[0]
+            total += np.bincount(v.mark, np.minimum(r * r, CAP * CAP), minlength=self.n)
+        return total
+
+    def _gap(self, v: Views, state: Array) -> tuple[Array, Array]:
+        """Residuals over sd and derivatives of one set of views."""
+        value, d = EQUATIONS[v.equation](state[v.columns], v.constants)
+        r = value - v.read
+        if v.equation == "bearing":
+            r = (r + 180.0) % 360.0 - 180.0
+        return r / v.sd, d
+
     def look(self, places: Array) -> tuple[Array, Array, Array]:
         """Loss (n,), squares up to the limit; normal matrices (n, 3, 3) and gradients (n, 3)."""
         state = np.concatenate([places.ravel(), self._tail])
         phi, normal, gradient = np.zeros(self.n), np.zeros((self.n, 3, 3)), np.zeros((self.n, 3))
         for v in self.views:
-            value, d = EQUATIONS[v.equation](state[v.columns], v.constants)
-            r = value - v.read
-            if v.equation == "bearing":
-                r = (r + 180.0) % 360.0 - 180.0
-            r = r / v.sd
+            r, d = self._gap(v, state)
             size = np.abs(r)
             far = size > LIMIT
             phi += np.bincount(v.mark, np.where(far, 2 * LIMIT * size - LIMIT**2, r * r), minlength=self.n)
@@ -80,8 +94,8 @@ class Alone:
             np.add.at(normal, v.mark, rows[:, :, None] * rows[:, None, :])
         return phi, normal, gradient
 
-    def solve(self, places: Array, most: int = 12) -> tuple[Array, Array]:
-        """Each mark's least loss from these places: where it ends and its loss, damped mark by mark.
+    def solve(self, places: Array, most: int = 12) -> Array:
+        """Where each mark's loss is least, begun from these places and damped mark by mark.
 
         A mark that has not settled after `most` steps is left where it got to; a second place is near its mirror
         image and is reached in a few.
@@ -102,7 +116,7 @@ class Alone:
                 break
             normal = np.where(better[:, None, None], new_normal, normal)
             gradient = np.where(better[:, None], new_gradient, gradient)
-        return places, phi
+        return places
 
 
 def mirrored(network: Network, places: Array) -> tuple[Array, Array]:

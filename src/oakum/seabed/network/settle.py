@@ -115,7 +115,7 @@ def _best(site: Site, built: Built, network: Network) -> tuple[Adjusted, Twin | 
     if both is None:
         return best, None
     twin, other = both
-    if other.phi < best.phi - ALIKE:
+    if other.robust < best.robust - ALIKE:
         return other, None
     if given:
         return best, None

@@ -14,6 +14,7 @@ from oakum.seabed.network.reliability import correlated, critical_w, predicted, 
 from oakum.seabed.network.rows import Label, Network
 from oakum.seabed.network.settle import Measured, measure
 from oakum.seabed.network.site import Levels
+from oakum.seabed.network.twins import turned_to_better
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -101,7 +102,8 @@ def _hunt(whole: Network, counted: Bools, measured: Measured, levels: Levels, ro
 
 
 def _again(whole: Network, keep: Bools, now: Measured, levels: Levels) -> Measured | None:
-    adjusted = adjust(whole.pick(keep), now.adjusted.state)
+    start = now.adjusted.state if now.adjusted.standing is None else now.adjusted.standing
+    adjusted = turned_to_better(adjust(whole.pick(keep), start), rounds=2)
     return measure(adjusted, levels)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,7 +38,7 @@ def second_places(adjusted: Adjusted) -> Second:
     n = len(network.names)
     places = state[: 3 * n].reshape(n, 3)
     alone = Alone(network, state)
-    base, _, _ = alone.look(places)
+    base = alone.capped(places)
     best: Array = np.full((n, 3), np.nan)
     rise: Array = np.full(n, np.nan)
     held = network.held[: 3 * n].reshape(n, 3)
@@ -47,9 +47,9 @@ def second_places(adjusted: Adjusted) -> Second:
         usable: Bools = np.asarray(np.isfinite(start).all(axis=1))
         if not usable.any():
             continue
-        ended, phi = alone.solve(np.where(usable[:, None], start, places))
+        ended = alone.solve(np.where(usable[:, None], start, places))
         apart = np.linalg.norm(ended - places, axis=1)
-        gain = np.asarray(phi - base)
+        gain = alone.capped(ended) - base
         least = np.where(np.isfinite(rise), rise, np.inf)
         for mark in np.flatnonzero(usable & (apart > LEAST_APART_M) & (gain < least)).tolist():
             best[mark], rise[mark] = ended[mark], gain[mark]
@@ -57,9 +57,13 @@ def second_places(adjusted: Adjusted) -> Second:
 
 
 def turned_to_better(adjusted: Adjusted, rounds: int = 4) -> Adjusted:
-    """Put marks into second places that fit better and adjust again, while that lowers the sum of squares."""
+    """Put marks into second places that fit better and adjust again, while that lowers the capped sum of squares.
+
+    Looked for where Huber's loss is least: least squares is drawn aside by misreadings, and neighbours with it.
+    """
     for _ in range(rounds):
-        second = second_places(adjusted)
+        standing = adjusted.state if adjusted.standing is None else adjusted.standing
+        second = second_places(replace(adjusted, state=standing))
         lower = np.flatnonzero((second.rise < -0.5) & ~_wrong(adjusted, second.places))
         turned = np.flatnonzero(
             (second.rise < ALIKE) & _wrong(adjusted, None) & ~_wrong(adjusted, second.places)
@@ -68,14 +72,14 @@ def turned_to_better(adjusted: Adjusted, rounds: int = 4) -> Adjusted:
         order = order[np.argsort(second.rise[order])]
         if len(order) == 0:
             break
-        state = adjusted.state.copy()
+        state = standing.copy()
         taken: set[int] = set()
         links = _neighbours(adjusted)
         for mark in order.tolist():
             if not links.get(mark, set()) & taken:
                 state[3 * mark : 3 * mark + 3] = second.places[mark]
                 taken.add(mark)
-        state[adjusted.network.held] = adjusted.state[adjusted.network.held]
+        state[adjusted.network.held] = standing[adjusted.network.held]
         again = adjust(adjusted.network, state)
         if again.robust >= adjusted.robust + (2.0 * ALIKE if len(turned) else -1e-6):
             break
@@ -158,8 +162,8 @@ def whole_twin(adjusted: Adjusted) -> tuple[Twin, Adjusted] | None:
     level = places[:, :2] - 2.0 * gap[:, None] * axis
     flipped[: 3 * n] = np.column_stack([level, places[:, 2]]).ravel()
     flipped[network.held] = state[network.held]
-    other = adjust(network, flipped, robust=False)
-    rise = other.phi - adjusted.phi
+    other = adjust(network, flipped)
+    rise = other.robust - adjusted.robust
     if rise >= ALIKE:
         return None
     no_heights = any("tilt" in words for words in in_words(unnoticed(network, state)))
