@@ -6,6 +6,7 @@ A frame is built to a drawing: the scale of the tape that measured the find does
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import deepcopy
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from oakum.ground.estimate import Draws, spread_of
 from oakum.lift.body.model import Body, Part
 from oakum.lift.body.overlap import overlaps
-from oakum.lift.weights.conditioning import Conditioned, condition
+from oakum.lift.weights.conditioning import Conditioned, Use, condition
 from oakum.lift.weights.drawn import Drawn, draw
 from oakum.lift.weights.report import CellReading, FrameShare
 from oakum.lift.weights.sums import Array, Sums
@@ -69,12 +70,13 @@ def conditioned(sums: Sums, readings: Sequence[CellReading], rng: np.random.Gene
     unsaid = [r for r in readings if r.with_frame is None] if sums.frame else []
     if not unsaid:
         return condition(find, [_net(r, sums, bool(r.with_frame)) for r in readings], rng)
-    floats = float(np.median(sums.frame_submerged_kg)) < 0.0
-    heavy, light = (
-        [_net(r, sums, worse if r.with_frame is None else r.with_frame) for r in readings]
-        for worse in (floats, not floats)
-    )
-    hook, slack = condition(find, heavy, rng), condition(find, light, rng)
+    ways = []
+    for hung in (True, False):
+        net = [_net(r, sums, hung if r.with_frame is None else r.with_frame) for r in readings]
+        ways.append(condition(find, net, deepcopy(rng)))
+    # Which is worse hangs on what the model makes of each reading, not on the readings alone: one may contradict it.
+    hook = max(ways, key=lambda way: _mean_kg(find, way.hook))
+    slack = min(ways, key=lambda way: _mean_kg(find, way.slack))
     asked = tuple(
         f'not known whether the frame of the cradle hung on the cell at the reading "{r.text}": until somebody says '
         "so the hook takes the greater mass of the find, and slack line and bags the lesser"
@@ -82,6 +84,12 @@ def conditioned(sums: Sums, readings: Sequence[CellReading], rng: np.random.Gene
     )
     questions = tuple(dict.fromkeys((*asked, *hook.questions, *slack.questions)))
     return Conditioned(hook.hook, slack.slack, hook.result, questions)
+
+
+def _mean_kg(find_kg: Array, use: Use) -> float:
+    """Return the mean of the find's submerged mass under one use of the draws."""
+    extra = 0.0 if use.extra_kg is None else use.extra_kg
+    return float(np.average(find_kg + extra, weights=use.weights))
 
 
 def _net(reading: CellReading, sums: Sums, hung: bool) -> CellReading:
