@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 WHO_GOVERNS = (
@@ -49,3 +50,16 @@ class Check:
         if self.capacity is None or self.capacity <= 0.0:
             return None
         return self.demand / self.capacity
+
+
+def hardest(checks: Iterable[Check]) -> Check | None:
+    """Return the check with the highest utilisation, None where nothing could be checked."""
+    rated = [c for c in checks if c.utilisation is not None]
+    return max(rated, key=lambda c: c.utilisation or 0.0, default=None)
+
+
+def verdict_words(objections: Sequence[str]) -> str:
+    """Return one of the only two verdicts there are."""
+    if objections:
+        return "objection: " + "; ".join(objections)
+    return "no objection found under these assumptions"

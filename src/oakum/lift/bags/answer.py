@@ -25,7 +25,7 @@ from oakum.lift.bags.neutral import neutral_curve, one_bag_curve
 from oakum.lift.bags.rules import MOST_EXCESS
 from oakum.lift.bags.sizing import Proposal, propose
 from oakum.lift.bags.wording import ASSUMPTIONS, CAUTIONS, in_ten
-from oakum.lift.checks import Check
+from oakum.lift.checks import Check, verdict_words
 from oakum.lift.draw_bands import share_of
 from oakum.lift.weights.report import Curve
 
@@ -64,9 +64,7 @@ class BagAnswer:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)
 
 
 def answer(load: BagLoad, bags: BagSet, column: Column, supply: AirSupply | None) -> BagAnswer:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from oakum.ground.estimate import Spread
-from oakum.lift.checks import Check
+from oakum.lift.checks import Check, hardest, verdict_words
 from oakum.lift.cradle.joints import Joint
 from oakum.lift.cradle.states import StateKey
 
@@ -46,8 +46,7 @@ class StateAnswer:
     @property
     def governing(self) -> Check | None:
         """The check with the highest utilisation, None where nothing could be checked."""
-        rated = [c for c in self.checks if c.utilisation is not None]
-        return max(rated, key=lambda c: c.utilisation or 0.0, default=None)
+        return hardest(self.checks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +74,4 @@ class CradleAnswer:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from oakum.ground.estimate import Spread
-from oakum.lift.checks import Check
+from oakum.lift.checks import Check, verdict_words
 from oakum.lift.cradle.frame import Array
 from oakum.lift.cradle.frame_answer import CradleAnswer
 from oakum.lift.cradle.limp import LimpAnswer
@@ -87,6 +87,4 @@ class CradleReport:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)

@@ -11,7 +11,7 @@ from typing import Literal
 
 from oakum.ground.estimate import Spread
 from oakum.lift.bags import BagAnswer
-from oakum.lift.checks import Check
+from oakum.lift.checks import Check, verdict_words
 from oakum.lift.cradle.report import CradleReport
 from oakum.lift.raising.rig_plan import RigPlan
 from oakum.lift.seaway import SeawayAnswer
@@ -211,6 +211,4 @@ class RaisingPlan:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from oakum.lift.checks import Check
+from oakum.lift.checks import Check, hardest, verdict_words
 from oakum.lift.seaway.model import SeaAsked
 from oakum.lift.splash import LimitCurve, SimplifiedAnswer, SplashBody
 from oakum.lift.vessel import VesselAnswer
@@ -77,12 +77,9 @@ class SeawayAnswer:
     @property
     def governing(self) -> Check | None:
         """The check with the highest utilisation, None where nothing could be checked."""
-        rated = [c for c in self.checks if c.utilisation is not None]
-        return max(rated, key=lambda c: c.utilisation or 0.0, default=None)
+        return hardest(self.checks)
 
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)

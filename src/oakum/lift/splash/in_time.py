@@ -9,7 +9,7 @@ from functools import partial
 import numpy as np
 
 from oakum.ground.waves import check_sea
-from oakum.lift.checks import Check, Rule
+from oakum.lift.checks import Check, Rule, verdict_words
 from oakum.lift.splash import rules
 from oakum.lift.splash.drive import RandomSea, SeaState
 from oakum.lift.splash.ensemble import CHUNK, Ensemble, Progress, Run, ensemble
@@ -50,9 +50,7 @@ class TimeAnswer:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)
 
 
 def in_time(

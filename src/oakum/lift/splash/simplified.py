@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oakum.ground.waves import check_sea
-from oakum.lift.checks import Check, Rule
+from oakum.lift.checks import Check, Rule, verdict_words
 from oakum.lift.splash import rules
 from oakum.lift.splash.body import SplashBody
 from oakum.lift.splash.cases import LoadCase, load_cases
@@ -120,9 +120,7 @@ class SimplifiedAnswer:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)
 
 
 def simplified(asked: Question, hs_m: float, tz_s: float | None = None) -> SimplifiedAnswer:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from oakum.ground.estimate import Spread, spread_of
 from oakum.ground.gravity import G_M_S2
-from oakum.lift.checks import Check
+from oakum.lift.checks import Check, verdict_words
 from oakum.lift.draw_bands import band_curve, share_of
 from oakum.lift.turning import rules
 from oakum.lift.turning.errors import TurningError
@@ -65,9 +65,7 @@ class TurnAnswer:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)
 
 
 def turn_over(

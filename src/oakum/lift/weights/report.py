@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from oakum.ground.estimate import Spread
 from oakum.lift.body.model import Body
+from oakum.lift.checks import verdict_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,6 +152,4 @@ class WeightReport:
     @property
     def verdict(self) -> str:
         """The only two verdicts there are."""
-        if self.objections:
-            return "objection: " + "; ".join(self.objections)
-        return "no objection found under these assumptions"
+        return verdict_words(self.objections)
