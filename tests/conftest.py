@@ -36,7 +36,7 @@ def survey_into() -> Callable[..., None]:
             named.append(Draft("mark.named", None, body, author))
         marks = {entry.body["name"]: entry.subject for entry in logbook.append_many(named)}
         held = [Draft("site.held", marks["A"], {"x": "0", "y": "0", "z": "-13"}, author)]
-        held.append(Draft("site.held", marks["C"], {"y": "0"}, author))
+        held.append(Draft("site.held", marks["C"], {"x": "20", "y": "0", "sd": "0.02"}, author))
         logbook.append_many(held)
         names, drafts = list(PLACES), []
         for i, a in enumerate(names):
